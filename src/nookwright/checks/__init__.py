@@ -1,0 +1,1 @@
+"""Proving, on what was written. Imports none of layout, parts, cutting, making."""

@@ -1,0 +1,1 @@
+"""Documents for people: plans, the page, the bill."""

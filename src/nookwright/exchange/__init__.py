@@ -1,0 +1,1 @@
+"""Files: one module a format."""

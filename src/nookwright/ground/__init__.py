@@ -1,0 +1,1 @@
+"""What every stage stands on: errors, findings, tolerances, sources, typed lengths, whole-or-nothing writing."""

@@ -1,0 +1,150 @@
+"""What the layout stage takes and gives: plain frozen data in cells.
+
+Promise: a ``Placed`` never overlaps another, a blocked cell or the edge of its grid, in any turn; a lot that could not be
+placed is in ``left_out`` with the reason. What it does not know: shapes, beds, colours.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from nookwright.sizing.ways import Way
+
+
+@dataclass(frozen=True)
+class Grid:
+    """The cells of one space.
+
+    Attributes:
+        space: id of the space.
+        cols: cells along x.
+        rows: cells along y.
+        blocked: cells that nothing may cover, as (col, row), sorted.
+        height: clear height above the liner, mm.
+        load_g: what the space may still carry, g (liner already taken off).
+        reach: cost of reaching into it once, 0 for the handiest space.
+        children: children can reach it.
+        fill: whether lots may be put here at all (a spot under a shelf has no floor to put a tray on).
+    """
+
+    space: str
+    cols: int
+    rows: int
+    blocked: tuple[tuple[int, int], ...]
+    height: float
+    load_g: float
+    reach: float
+    children: bool
+    fill: bool
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One part that could hold one lot, in cells. Carries every parameter that its part needs.
+
+    Attributes:
+        lot: id of the lot.
+        way: how the things stand.
+        cols: cells along x, unturned.
+        rows: cells along y, unturned.
+        height: outer height of the part, a whole number of rises, mm.
+        tall: height needed above the liner with the things in, mm.
+        mass_g: part and things together.
+        cost: what it costs more than the best candidate of its lot, 0 or more.
+    """
+
+    lot: str
+    way: Way
+    cols: int
+    rows: int
+    height: float
+    tall: float
+    mass_g: float
+    cost: float
+
+
+@dataclass(frozen=True)
+class Ask:
+    """One lot as the solver sees it: its candidates, never empty, and what it wishes.
+
+    Attributes:
+        lot: id of the lot.
+        candidates: non-dominated, cheapest first.
+        use: weight of reach (how often it is taken out).
+        near: ids of lots that should be in the same space.
+        out_of_reach: never in a space that children can reach.
+    """
+
+    lot: str
+    candidates: tuple[Candidate, ...]
+    use: float
+    near: tuple[str, ...]
+    out_of_reach: bool
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A part in its place, in cells.
+
+    Attributes:
+        space: id of the space.
+        col, row: its front left cell.
+        cols, rows: its footprint as it lies (already turned).
+        turned: whether the candidate was turned by 90 degrees to lie so.
+        candidate: what it is; ``None`` for a spare tray.
+        height: outer height of the part, mm.
+    """
+
+    space: str
+    col: int
+    row: int
+    cols: int
+    rows: int
+    turned: bool
+    candidate: Candidate | None
+    height: float
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A lot that has no place, and why, in words a person can act on."""
+
+    lot: str
+    reason: str
+    remedy: str
+
+
+@dataclass(frozen=True)
+class CostPart:
+    """One part of the cost of a layout."""
+
+    name: str
+    value: float
+
+
+@dataclass(frozen=True)
+class Layout:
+    """A layout of a whole room.
+
+    Attributes:
+        placed: sorted by space, row, col.
+        left_out: lots without a place, sorted by id.
+        cost: parts of the cost: footprint, reach, split, open.
+        bound: proven lower bound of the sum of ``cost`` (for the lots that are placed and left out as they are).
+        gap: (sum of cost - bound) / bound, 0 where both are 0.
+        proven: whether the bound was proven to the stated gap, not stopped by a limit.
+        by_clock: whether the clock stopped the search (then the result may differ on another machine).
+        seed, iterations: what repeats it.
+    """
+
+    placed: tuple[Placed, ...]
+    left_out: tuple[LeftOut, ...]
+    cost: tuple[CostPart, ...]
+    bound: float
+    gap: float
+    proven: bool
+    by_clock: bool
+    seed: int
+    iterations: int

@@ -1,0 +1,1 @@
+"""Making: pieces on beds, bedful by bedful, with grams and hours."""

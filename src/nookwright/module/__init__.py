@@ -1,0 +1,1 @@
+"""The module of a household: pitch, rise, seat, walls and lines, and what they cost before any geometry."""

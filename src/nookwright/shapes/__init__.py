@@ -1,0 +1,1 @@
+"""Recipes: what a part looks like, as data. No geometry kernel is imported here."""

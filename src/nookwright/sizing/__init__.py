@@ -1,0 +1,1 @@
+"""Sizes: usable insides of spaces, clearances, ways to keep a lot, in mm."""

@@ -1,0 +1,1 @@
+"""The room as measured: models, loading with precise errors, tables of published sizes."""

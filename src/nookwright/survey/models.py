@@ -1,0 +1,207 @@
+"""The room as measured and decided: what one ``room.toml`` holds, in millimetres and grams once it is loaded.
+
+Nothing here is computed. A length may be typed as people do (``362``, ``"36.2 cm"``, ``"14 1/4 in"``); it is turned
+into millimetres while the file is loaded and is a plain float from then on.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Literal
+
+from pydantic import Field
+
+from nookwright.ground.frozen import Model
+from nookwright.survey.readings import Length, PositiveLength, Readings
+
+Id = str  # lower case letters, digits and hyphens; the loader checks the pattern
+
+
+class SpaceKind(StrEnum):
+    """What a space is the inside of."""
+
+    DRAWER = "drawer"
+    SHELF = "shelf"
+    UNDER_SHELF = "under-shelf"
+    DOOR = "door"
+    WALL = "wall"
+
+
+class Shape(StrEnum):
+    """The shape of one thing of a lot."""
+
+    BOX = "box"  # width x depth x height
+    ROUND = "round"  # diameter x height
+    FLAT = "flat"  # a stack of sheets or cards: width x depth, and the thickness of one
+
+
+class Stance(StrEnum):
+    """How a thing may stand in its tray."""
+
+    UPRIGHT = "upright"  # as its height is measured
+    LYING = "lying"  # on a side: the height lies along x or y
+    ON_EDGE = "on-edge"  # flat things, filed like cards in a drawer
+
+
+class Use(StrEnum):
+    """How often a lot is reached for."""
+
+    DAILY = "daily"
+    WEEKLY = "weekly"
+    RARELY = "rarely"
+
+
+class Keep(StrEnum):
+    """Which kind of part should hold a lot."""
+
+    ANY = "any"
+    TRAY = "tray"
+    CRADLE = "cradle"
+
+
+class FloorStyle(StrEnum):
+    """The floor of a tray."""
+
+    SHELL = "shell"  # thin, the sockets show as low domes
+    SMOOTH = "smooth"  # flat, above the sockets
+
+
+class LinerLevel(StrEnum):
+    """How much liner a space gets."""
+
+    FULL = "full"
+    NONE = "none"
+
+
+class Rest(StrEnum):
+    """What becomes of the cells that no lot needs."""
+
+    GROW = "grow"  # trays grow into them
+    SPARE = "spare"  # spare trays of the commonest sizes
+    OPEN = "open"  # left free, for the next purchase
+
+
+class Hazard(StrEnum):
+    """What can hurt."""
+
+    BLADE = "blade"
+
+
+class RoomHead(Model):
+    """The table ``[room]``."""
+
+    name: str = Field(min_length=1, description="Name of the room, for people.")
+    units: Literal["mm", "cm", "in"] = Field(default="mm", description="Unit of plain numbers in this file.")
+
+
+class ModuleChoice(Model):
+    """The table ``[module]``: a pitch and a rise that are already decided."""
+
+    pitch: PositiveLength | None = Field(default=None, description="Cell size; chosen by the tool when left out.")
+    rise: PositiveLength | None = Field(default=None, description="Height step; chosen by the tool when left out.")
+
+
+class Choices(Model):
+    """The table ``[choices]``: what the person decided for the whole room."""
+
+    floor: FloorStyle = Field(default=FloorStyle.SHELL, description="Floor of a tray unless its lot says otherwise.")
+    liner: LinerLevel = Field(default=LinerLevel.FULL, description="Liner of a space unless it says otherwise.")
+    rest: Rest = Field(default=Rest.OPEN, description="What becomes of cells that no lot needs.")
+    colours: dict[str, Id] = Field(
+        default_factory=dict, description="Material (by id) for each group of lots; 'liner' names the liner's."
+    )
+
+
+class Blocked(Model):
+    """A box inside a space that nothing may enter. Its corner is measured from the front left corner of the floor."""
+
+    reason: str = Field(min_length=1, description="What is there: a waste pipe, a catch, a ventilation gap.")
+    service: bool = Field(default=False, description="A service or ventilation path, to be kept free for good.")
+    x: Length = Field(default=0.0, ge=0, description="From the left wall.")
+    y: Length = Field(default=0.0, ge=0, description="From the front wall.")
+    z: Length = Field(default=0.0, ge=0, description="From the floor.")
+    width: PositiveLength = Field(description="Along x.")
+    depth: PositiveLength = Field(description="Along y.")
+    height: PositiveLength | None = Field(default=None, description="Along z; up to the top when left out.")
+
+
+class Space(Model):
+    """One ``[[space]]``: one interior to fit out."""
+
+    id: Id = Field(description="Short name without blanks: lower case letters, digits, hyphens.")
+    name: str = Field(default="", description="Name for people; the id when left out.")
+    kind: SpaceKind = Field(description="What it is the inside of.")
+    width: Readings = Field(description="Inside, along x: one reading, several, or at the floor and at the rim.")
+    depth: Readings = Field(description="Inside, along y.")
+    height: Readings = Field(description="Clear height above the floor, along the whole travel.")
+    corner_radius: Length = Field(default=0.0, ge=0, description="Radius of the vertical inside corners.")
+    mat: Length = Field(default=0.0, ge=0, description="Thickness of a mat or felt that stays in; it costs height.")
+    floor_height: Length = Field(ge=0, description="Height of its floor above the floor of the room.")
+    load_kg: float = Field(gt=0, description="What it may carry, prints included.")
+    children: bool = Field(default=False, description="Children can reach it.")
+    liner: LinerLevel | None = Field(default=None, description="Overrides the choice of the room.")
+    rest: Rest | None = Field(default=None, description="Overrides the choice of the room.")
+    blocked: tuple[Blocked, ...] = Field(default=(), description="Boxes that nothing may enter.")
+
+
+class Lot(Model):
+    """One ``[[lot]]``: like things that are kept together."""
+
+    id: Id = Field(description="Short name without blanks.")
+    name: str = Field(default="", description="Name for people; the id when left out.")
+    group: Id = Field(default="", description="Lots of one group share a colour.")
+    count: int = Field(gt=0, le=10_000, description="How many there are.")
+    standard: str | None = Field(default=None, description="Published size by designation, such as 'R6' or 'A4'.")
+    shape: Shape | None = Field(default=None, description="Shape of one thing; not with 'standard'.")
+    width: Readings | None = Field(default=None, description="Box and flat: the longer side as it is used.")
+    depth: Readings | None = Field(default=None, description="Box and flat: the other side.")
+    diameter: Readings | None = Field(default=None, description="Round: outer diameter.")
+    height: Readings | None = Field(default=None, description="Box and round: height as it stands upright.")
+    thickness: Readings | None = Field(default=None, description="Flat: thickness of one.")
+    mass_g: float | None = Field(default=None, gt=0, description="Mass of one thing; from the standard if it has one.")
+    stands: tuple[Stance, ...] | None = Field(default=None, description="How it may stand; the usual ways if left out.")
+    use: Use = Field(default=Use.WEEKLY, description="How often it is reached for.")
+    near: tuple[Id, ...] = Field(default=(), description="Lots that it should be in the same space with.")
+    keep: Keep = Field(default=Keep.ANY, description="Which kind of part should hold it.")
+    floor: FloorStyle | None = Field(default=None, description="Floor of its tray; the room's choice if left out.")
+    grow_percent: float = Field(default=15.0, ge=0, le=300, description="Room to grow; 0 for fixed sets.")
+    hazard: Hazard | None = Field(default=None, description="What can hurt.")
+    out_of_reach: bool = Field(default=False, description="Must be out of children's reach.")
+
+
+class Printer(Model):
+    """One ``[[printer]]``."""
+
+    id: Id = Field(description="Short name without blanks.")
+    name: str = Field(default="", description="Name for people.")
+    bed_width: PositiveLength = Field(description="Printable width.")
+    bed_depth: PositiveLength = Field(description="Printable depth.")
+    bed_height: PositiveLength = Field(description="Printable height.")
+    margin: Length = Field(default=5.0, ge=0, description="Kept free at each edge of the bed, for brim and skirt.")
+    nozzle: PositiveLength = Field(default=0.4, description="Diameter of the nozzle.")
+    layer: PositiveLength = Field(default=0.2, description="Layer height.")
+    materials: tuple[Id, ...] = Field(min_length=1, description="Materials that it may print, by id.")
+
+
+class Material(Model):
+    """One ``[[material]]``: a kind of filament in one colour."""
+
+    id: Id = Field(description="Short name without blanks.")
+    name: str = Field(default="", description="Name for people.")
+    colour: str = Field(pattern=r"^#[0-9a-fA-F]{6}$", description="Colour on plans and in 3MF, as #rrggbb.")
+    density_g_cm3: float = Field(gt=0.5, lt=9, description="Density.")
+    price_per_kg: float = Field(default=0.0, ge=0, description="Price of a kilogram, in the person's currency.")
+    spool_g: float = Field(default=1000.0, gt=0, description="Filament on a full spool.")
+
+
+class Room(Model):
+    """A whole ``room.toml``."""
+
+    format: Literal[1] = Field(description="Version of this file format.")
+    room: RoomHead
+    module: ModuleChoice = Field(default_factory=ModuleChoice)
+    choices: Choices = Field(default_factory=Choices)
+    space: tuple[Space, ...] = Field(min_length=1)
+    lot: tuple[Lot, ...] = Field(min_length=1)
+    printer: tuple[Printer, ...] = Field(min_length=1)
+    material: tuple[Material, ...] = Field(min_length=1)
