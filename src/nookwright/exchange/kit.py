@@ -15,7 +15,7 @@ from pydantic import Field
 from nookwright.ground.findings import Severity
 from nookwright.ground.frozen import Model
 
-FORMAT = 1
+FORMAT: Literal[1] = 1
 
 Row = tuple[float, float, float, float]
 Matrix = tuple[Row, Row, Row, Row]
@@ -27,64 +27,64 @@ Value = bool | int | float | str | tuple[float, ...] | tuple[tuple[float, float]
 class Units(Model):
     """The units of every number in the file."""
 
-    length: Literal["mm"] = "mm"
-    mass: Literal["g"] = "g"
-    time: Literal["s"] = "s"
+    length: Literal["mm"] = Field(default="mm", description="Of every length, position and size.")
+    mass: Literal["g"] = Field(default="g", description="Of every key that ends in _g.")
+    time: Literal["s"] = Field(default="s", description="Of every key that ends in _s.")
 
 
 class KitModule(Model):
     """The module of the household."""
 
-    pitch: float
-    rise: float
+    pitch: float = Field(description="Side of a cell.")
+    rise: float = Field(description="Step of the outer heights.")
     chosen: str = Field(description="Why this pitch and rise, in one sentence.")
 
 
 class BlockedBox(Model):
     """A box that nothing enters, in the space's axes."""
 
-    reason: str
-    service: bool
-    low: Size
-    high: Size
+    reason: str = Field(description="What is there.")
+    service: bool = Field(description="A service or ventilation path, kept free for good.")
+    low: Size = Field(description="Corner nearest the origin.")
+    high: Size = Field(description="Corner opposite.")
 
 
 class UsableAt(Model):
     """The usable inside at one height above the floor."""
 
-    z: float
-    width: float
-    depth: float
+    z: float = Field(description="Height above the floor.")
+    width: float = Field(description="Along x, from the left wall.")
+    depth: float = Field(description="Along y, from the front.")
 
 
 class KitSpace(Model):
     """One space, as it was planned for."""
 
-    id: str
-    name: str
-    kind: str
+    id: str = Field(description="As in the room file.")
+    name: str = Field(description="For people.")
+    kind: str = Field(description="As in the room file.")
     usable: tuple[UsableAt, ...] = Field(description="By height; the last one is the clear height.")
     height: float = Field(description="Clear height, mm.")
-    corner_radius: float
-    blocked: tuple[BlockedBox, ...]
+    corner_radius: float = Field(description="Of the vertical corners.")
+    blocked: tuple[BlockedBox, ...] = Field(description="Boxes that nothing enters.")
     cell_origin: tuple[float, float] = Field(description="Front left corner of cell (0, 0) in the space's axes.")
-    cols: int
-    rows: int
+    cols: int = Field(description="Cells along x.")
+    rows: int = Field(description="Cells along y.")
     blocked_cells: tuple[tuple[int, int], ...] = Field(description="Cells without a cone or a part, as (col, row).")
     mass_g: float = Field(description="Prints in this space.")
     time_s: float = Field(description="Printing time of these prints.")
     budget_g: float = Field(description="What prints of this area and wall should weigh at most.")
     load_g: float = Field(description="Prints and things together.")
-    load_limit_g: float
+    load_limit_g: float = Field(description="What the space may carry.")
 
 
 class LotPlace(Model):
     """Some things of a lot in one placed part."""
 
-    placement: str
-    part: str
-    count: int
-    stance: str
+    placement: str = Field(description="Where they are.")
+    part: str = Field(description="What they are in.")
+    count: int = Field(description="How many.")
+    stance: str = Field(description="How they stand: upright, lying, on-edge.")
     size: Size = Field(description="One thing at its largest, as it stands in the part's axes.")
     round_axis: Literal["", "x", "y", "z"] = Field(description="Axis of a round thing; empty for a box.")
     at: tuple[Size, ...] = Field(description="Centre of the underside of each thing, in the part's axes.")
@@ -93,164 +93,164 @@ class LotPlace(Model):
 class KitLot(Model):
     """One lot."""
 
-    id: str
-    name: str
-    count: int
+    id: str = Field(description="As in the room file.")
+    name: str = Field(description="For people.")
+    count: int = Field(description="How many there are.")
     mass_g: float = Field(description="All things of the lot together.")
-    places: tuple[LotPlace, ...]
+    places: tuple[LotPlace, ...] = Field(description="Where they are; empty for a lot that was left out.")
 
 
 class KitPart(Model):
     """A distinct part: what is used as one."""
 
-    id: str
-    kind: Literal["tray", "cradle", "panel", "filler", "key"]
-    name: str
-    recipe: Sha256
-    parameters: dict[str, Value]
-    size: Size
-    volume_mm3: float
-    mass_g: float
-    time_s: float
-    stl: str
-    stl_sha256: Sha256
+    id: str = Field(description="Of this kit.")
+    kind: Literal["tray", "cradle", "panel", "filler", "key"] = Field(description="What it is.")
+    name: str = Field(description="For people, with the outer size.")
+    recipe: Sha256 = Field(description="Hash of its shape; the same shape has the same.")
+    parameters: dict[str, Value] = Field(description="What it was made from.")
+    size: Size = Field(description="Outer size.")
+    volume_mm3: float = Field(description="Of its solid.")
+    mass_g: float = Field(description="As printed, infill and lines considered.")
+    time_s: float = Field(description="To print it.")
+    stl: str = Field(description="File of the whole, also where it is printed in pieces.")
+    stl_sha256: Sha256 = Field(description="Of that file.")
 
 
 class Placement(Model):
     """A part in its place."""
 
-    id: str
-    part: str
-    space: str
+    id: str = Field(description="Of this kit.")
+    part: str = Field(description="Which part.")
+    space: str = Field(description="In which space.")
     label: str = Field(description="What people call it: what is in it, or which panel it is.")
-    space_from_part: Matrix
-    stands_on: Literal["liner", "floor"]
+    space_from_part: Matrix = Field(description="Where it is.")
+    stands_on: Literal["liner", "floor"] = Field(description="What carries it.")
 
 
 class Piece(Model):
     """What is printed as one."""
 
-    id: str
-    part: str
-    part_from_piece: Matrix
-    count: int
-    recipe: Sha256
-    material: str
-    colour: str
-    file: str
-    stl_sha256: Sha256
-    size: Size
-    volume_mm3: float
-    mass_g: float
-    time_s: float
+    id: str = Field(description="Of this kit.")
+    part: str = Field(description="Which part it is of.")
+    part_from_piece: Matrix = Field(description="Where in the part it is.")
+    count: int = Field(description="Copies in the whole kit.")
+    recipe: Sha256 = Field(description="Hash of its shape.")
+    material: str = Field(description="Id of a material.")
+    colour: str = Field(description="Of the material, #rrggbb.")
+    file: str = Field(description="STL of the piece.")
+    stl_sha256: Sha256 = Field(description="Of that file.")
+    size: Size = Field(description="Outer size.")
+    volume_mm3: float = Field(description="Of its solid.")
+    mass_g: float = Field(description="Of one copy as printed.")
+    time_s: float = Field(description="Of one copy.")
 
 
 class BedItem(Model):
     """One copy of a piece on a bed."""
 
-    piece: str
-    bed_from_piece: Matrix
+    piece: str = Field(description="Which piece.")
+    bed_from_piece: Matrix = Field(description="Where on the bed.")
 
 
 class Bedful(Model):
     """One load of a printer's bed."""
 
-    id: str
-    printer: str
-    material: str
-    colour: str
-    file: str
+    id: str = Field(description="Of this kit.")
+    printer: str = Field(description="Id of a printer.")
+    material: str = Field(description="Id of a material.")
+    colour: str = Field(description="Of the material, #rrggbb.")
+    file: str = Field(description="The 3MF.")
     model_sha256: Sha256 = Field(description="Of the uncompressed model part inside the 3MF.")
-    time_s: float
-    mass_g: float
-    items: tuple[BedItem, ...]
+    time_s: float = Field(description="To print it all.")
+    mass_g: float = Field(description="Of all on it.")
+    items: tuple[BedItem, ...] = Field(description="What lies on it.")
 
 
 class KitPrinter(Model):
     """A printer, as far as a bedful needs it."""
 
-    id: str
-    name: str
-    bed: Size
-    margin: float
-    layer: float
+    id: str = Field(description="As in the room file.")
+    name: str = Field(description="For people.")
+    bed: Size = Field(description="Printable width, depth and height.")
+    margin: float = Field(description="Kept free at each edge.")
+    layer: float = Field(description="Height of a layer.")
 
 
 class KitMaterial(Model):
     """A material with what the kit needs of it."""
 
-    id: str
-    name: str
-    colour: str
-    mass_g: float
-    price: float
-    spools: int
+    id: str = Field(description="As in the room file.")
+    name: str = Field(description="For people.")
+    colour: str = Field(description="As #rrggbb.")
+    mass_g: float = Field(description="Needed for this kit.")
+    price: float = Field(description="Of that mass, in the person's currency.")
+    spools: int = Field(description="Full spools that hold it.")
 
 
 class KitFinding(Model):
     """A finding."""
 
-    code: str
-    severity: Severity
-    subject: str
-    text: str
-    remedy: str
+    code: str = Field(description="Stable name of what was found.")
+    severity: Severity = Field(description="stop: do not print; warn: think first; note: good to know.")
+    subject: str = Field(description="Id or file that it is about.")
+    text: str = Field(description="What was found, with figure and limit.")
+    remedy: str = Field(description="What to do.")
 
 
 class Totals(Model):
     """The sums that stand at the end."""
 
-    spaces: int
-    lots: int
-    lots_placed: int
-    parts: int
+    spaces: int = Field(description="Spaces of the room.")
+    lots: int = Field(description="Lots of the room.")
+    lots_placed: int = Field(description="Lots that have a place for all of their things.")
+    parts: int = Field(description="Distinct parts.")
     pieces: int = Field(description="Copies, all pieces together.")
-    bedfuls: int
-    mass_g: float
-    time_s: float
+    bedfuls: int = Field(description="Loads of a bed.")
+    mass_g: float = Field(description="All prints.")
+    time_s: float = Field(description="All prints, one after the other.")
     area_dm2: float = Field(description="Floor area of the spaces that are fitted out.")
-    g_per_dm2: float
-    price: float
+    g_per_dm2: float = Field(description="Prints by that area.")
+    price: float = Field(description="All prints, in the person's currency.")
 
 
 class CostPart(Model):
     """One part of the layout's cost."""
 
-    name: str
-    value: float
+    name: str = Field(description="What is paid for.")
+    value: float = Field(description="How much.")
 
 
 class KitLayout(Model):
     """How good the layout is, and what repeats it."""
 
-    cost: tuple[CostPart, ...]
-    total: float
-    bound: float
-    gap: float
-    proven: bool
-    by_clock: bool
-    seed: int
-    iterations: int
+    cost: tuple[CostPart, ...] = Field(description="Its parts.")
+    total: float = Field(description="Their sum.")
+    bound: float = Field(description="No layout can cost less; proven.")
+    gap: float = Field(description="How far the total is above the bound, as a share of it.")
+    proven: bool = Field(description="Whether the search ended by itself.")
+    by_clock: bool = Field(description="Whether the clock ended it; then another machine may give another layout.")
+    seed: int = Field(description="Of the search.")
+    iterations: int = Field(description="Of the search.")
 
 
 class Kit(Model):
     """A whole kit."""
 
-    format: Literal[1] = FORMAT
-    tool: Literal["nookwright"] = "nookwright"
-    version: str
-    room: str
-    room_sha256: Sha256
-    units: Units = Units()
-    module: KitModule
-    spaces: tuple[KitSpace, ...]
-    lots: tuple[KitLot, ...]
-    parts: tuple[KitPart, ...]
-    placements: tuple[Placement, ...]
-    pieces: tuple[Piece, ...]
-    printers: tuple[KitPrinter, ...]
-    materials: tuple[KitMaterial, ...]
-    bedfuls: tuple[Bedful, ...]
-    findings: tuple[KitFinding, ...]
-    totals: Totals
-    layout: KitLayout
+    format: Literal[1] = Field(default=FORMAT, description="Version of this format.")
+    tool: Literal["nookwright"] = Field(default="nookwright", description="What made it.")
+    version: str = Field(description="Of the tool.")
+    room: str = Field(description="Name of the room.")
+    room_sha256: Sha256 = Field(description="Of the room file.")
+    units: Units = Field(default=Units(), description="Of every number.")
+    module: KitModule = Field(description="Cell and height step.")
+    spaces: tuple[KitSpace, ...] = Field(description="What is fitted out.")
+    lots: tuple[KitLot, ...] = Field(description="What is kept, and where.")
+    parts: tuple[KitPart, ...] = Field(description="What is used as one.")
+    placements: tuple[Placement, ...] = Field(description="Where every part is.")
+    pieces: tuple[Piece, ...] = Field(description="What is printed as one.")
+    printers: tuple[KitPrinter, ...] = Field(description="Printers of the room.")
+    materials: tuple[KitMaterial, ...] = Field(description="Materials of the room.")
+    bedfuls: tuple[Bedful, ...] = Field(description="How it is printed.")
+    findings: tuple[KitFinding, ...] = Field(description="What there is to say about it.")
+    totals: Totals = Field(description="Sums.")
+    layout: KitLayout = Field(description="How good the layout is.")

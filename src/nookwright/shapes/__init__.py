@@ -1,1 +1,1 @@
-"""Recipes: what a part looks like, as data. No geometry kernel is imported here."""
+"""Recipes: regions and solids as plain data, validated and hashed. No geometry kernel is imported here."""

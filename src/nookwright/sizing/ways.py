@@ -1,11 +1,36 @@
-"""Ways to keep a lot: how its things stand, in rows, columns and layers, and how much room that takes. No cells yet."""
+"""Ways to keep a lot: how its things stand, in columns, rows and layers, and how much room that takes. No cells yet."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from nookwright.survey.models import FloorStyle, Stance
+from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.things import Standing, standings_of
+from nookwright.survey.models import FloorStyle, Keep, Lot, Shape, Stance
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+TRAY_CLEARANCE = Fact(1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="From thing to thing and to the wall, to fall in easily.")
+POCKET_CLEARANCE = Fact(
+    0.8, unit="mm", kind=Kind.COMMON_PRACTICE, source="On the diameter of a pocket: printed holes come out 0.1 to 0.3 small."
+)
+FINGER_ROOM = Fact(4.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Beside a pile of sheets, to get a fingertip behind it.")
+HAND_WIDTH = Fact(28.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Least inside of a tray that things are picked from by hand.")
+SMALL = Fact(36.0, unit="mm", kind=Kind.CHOICE, source="Things no longer than this lie loose and catch on the domes of a shell floor.")
+HEAP = Fact(36.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Small loose things are not heaped higher: the lower ones are never seen.")
+MOST_LAYERS = Fact(3, unit="1", kind=Kind.COMMON_PRACTICE, source="Larger things are not stacked higher in one tray.")
+LAYER_TROUBLE = Fact(2.0, unit="cost", kind=Kind.CHOICE, source="Each layer above the first: one thing more to lift off.")
+LOOSE_TROUBLE = Fact(3.0, unit="cost", kind=Kind.CHOICE, source="Tall round things fall against each other without a pocket.")
+TALL = Fact(40.0, unit="mm", kind=Kind.CHOICE, source="Standing things above this need no wall as high as they are.")
+HELD_SHARE = Fact(0.45, unit="1", kind=Kind.COMMON_PRACTICE, source="Share of a standing thing's height that a tray's wall holds.")
+POCKET_SHARE = Fact(0.4, unit="1", kind=Kind.COMMON_PRACTICE, source="The same for the pocket of a cradle.")
+LEAST_WALL = Fact(12.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Lower walls let things climb out in a slam.")
+MOST_WALL = Fact(56.0, unit="mm", kind=Kind.CHOICE, source="Walls held higher than this are only plastic.")
+RIM_OVER = Fact(2.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="A wall stands over what lies in the tray by this.")
 
 
 class PartKind(StrEnum):
@@ -67,3 +92,157 @@ class Way:
     wall_height: float
     floor: FloorStyle
     trouble: float
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What a way may need at most, mm, and the room's defaults.
+
+    Attributes:
+        length: the longest inside of any space.
+        height: the greatest clear height of any space.
+        wall: thickness of a cradle's wall between two pockets.
+        floor: floor style where the things do not ask for one.
+    """
+
+    length: float
+    height: float
+    wall: float
+    floor: FloorStyle
+
+
+def ways_of(lot: Lot, limits: Limits) -> tuple[Way, ...]:
+    """All sensible ways to keep a lot within the limits, in a fixed order; empty where it fits nowhere.
+
+    Args:
+        lot: a loaded lot.
+        limits: the largest insides of the room.
+    """
+    ways: list[Way] = []
+    for standing in standings_of(lot):
+        for kind in _kinds(lot, standing):
+            ways += _arrangements(lot, standing, kind, limits)
+    return tuple(ways)
+
+
+def capacity(lot: Lot) -> int:
+    """How many things there should be room for: the count and its growth, rounded up."""
+    return math.ceil(round(lot.count * (1 + lot.grow_percent / 100), 6))
+
+
+def _kinds(lot: Lot, standing: Standing) -> tuple[PartKind, ...]:
+    """Kinds of part that can hold a thing standing so: cradles hold round things that stand."""
+    can_cradle = standing.round_axis == "z" and not _small(standing)
+    if lot.keep is Keep.CRADLE:
+        return (PartKind.CRADLE,) if standing.round_axis == "z" else ()
+    if lot.keep is Keep.TRAY or not can_cradle:
+        return (PartKind.TRAY,)
+    return (PartKind.CRADLE, PartKind.TRAY)
+
+
+def _small(standing: Standing) -> bool:
+    return max(standing.width, standing.depth, standing.height) <= SMALL
+
+
+def _most_layers(lot: Lot, standing: Standing, kind: PartKind, height: float) -> int:
+    """How many things may lie on top of each other."""
+    if kind is PartKind.CRADLE or standing.stance is Stance.ON_EDGE:
+        return 1
+    if lot.shape is Shape.FLAT:
+        return capacity(lot)
+    if _small(standing):
+        return max(1, int(HEAP // standing.height))
+    standing_tall = standing.stance is Stance.UPRIGHT and standing.round_axis == "z" and standing.height > TALL
+    return 1 if standing_tall else max(1, min(int(MOST_LAYERS), int(height // standing.height)))
+
+
+def _arrangements(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> Iterator[Way]:
+    """Every useful number of columns for every useful number of layers."""
+    pitch_x, pitch_y = _pitches(lot, standing, kind, limits)
+    room = capacity(lot)
+    seen: set[tuple[int, int]] = set()
+    for layers in _layer_counts(room, _most_layers(lot, standing, kind, limits.height)):
+        if layers * standing.height > limits.height:
+            continue
+        per_layer = math.ceil(room / layers)
+        most = max(0, min(per_layer, int((limits.length - _edge(lot, kind, limits)) / pitch_x)))
+        for wanted in range(1, most + 1):
+            rows = math.ceil(per_layer / wanted)
+            columns = math.ceil(per_layer / rows)
+            if columns != wanted or (columns, rows) in seen or rows * pitch_y > limits.length:
+                continue
+            seen.add((columns, rows))
+            yield _way(lot, standing, kind, limits, (columns, rows, layers))
+
+
+def _layer_counts(room: int, most: int) -> tuple[int, ...]:
+    """Numbers of layers that lead to different numbers of piles, fewest layers first; thinned out where there are many."""
+    counts = sorted({math.ceil(room / math.ceil(room / layers)) for layers in range(1, min(room, most) + 1)})
+    few = int(MOST_LAYERS) * 2
+    return tuple(counts) if len(counts) <= few else tuple(counts[-few:])
+
+
+def _pitches(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> tuple[float, float]:
+    """From thing to thing along x and y, mm."""
+    if kind is PartKind.CRADLE:
+        pitch = standing.width + POCKET_CLEARANCE + limits.wall
+        return pitch, pitch
+    if standing.stance is Stance.ON_EDGE:
+        return standing.width + TRAY_CLEARANCE, standing.depth
+    if lot.shape is Shape.FLAT:
+        return standing.width + FINGER_ROOM, standing.depth + FINGER_ROOM
+    return standing.width + TRAY_CLEARANCE, standing.depth + TRAY_CLEARANCE
+
+
+def _edge(lot: Lot, kind: PartKind, limits: Limits) -> float:
+    """What the first and last thing need besides, along one side, mm."""
+    if kind is PartKind.CRADLE:
+        return limits.wall
+    return float(FINGER_ROOM if lot.shape is Shape.FLAT else TRAY_CLEARANCE)
+
+
+def _way(lot: Lot, standing: Standing, kind: PartKind, limits: Limits, count: tuple[int, int, int]) -> Way:
+    columns, rows, layers = count
+    pitch_x, pitch_y = _pitches(lot, standing, kind, limits)
+    edge = _edge(lot, kind, limits)
+    stack = layers * standing.height
+    return Way(
+        kind=kind,
+        stance=standing.stance,
+        thing=ThingSize(standing.width, standing.depth, standing.height, standing.round_axis),
+        columns=columns,
+        rows=rows,
+        layers=layers,
+        pitch_x=pitch_x,
+        pitch_y=pitch_y,
+        inner_width=max(columns * pitch_x + edge, HAND_WIDTH),
+        inner_depth=max(rows * pitch_y + edge, HAND_WIDTH),
+        stack_height=stack,
+        wall_height=_wall_height(standing, kind, stack),
+        floor=_floor(lot, standing, kind, limits),
+        trouble=_trouble(lot, standing, kind, layers),
+    )
+
+
+def _wall_height(standing: Standing, kind: PartKind, stack: float) -> float:
+    """Height of the wall above the floor that keeps the things in, mm."""
+    if kind is PartKind.CRADLE:
+        return min(max(POCKET_SHARE * stack, LEAST_WALL), MOST_WALL)
+    if standing.stance is not Stance.LYING and stack > TALL:
+        return min(max(HELD_SHARE * stack, LEAST_WALL), MOST_WALL)
+    return max(min(stack + RIM_OVER, MOST_WALL), LEAST_WALL)
+
+
+def _floor(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> FloorStyle:
+    """Smooth where the things are small, flat or in pockets; else as the room prefers."""
+    if lot.floor is not None and kind is PartKind.TRAY:
+        return lot.floor
+    needs = kind is PartKind.CRADLE or lot.shape is Shape.FLAT or _small(standing)
+    return FloorStyle.SMOOTH if needs else limits.floor
+
+
+def _trouble(lot: Lot, standing: Standing, kind: PartKind, layers: int) -> float:
+    heaped = _small(standing) or lot.shape is Shape.FLAT
+    over = 0.0 if heaped else LAYER_TROUBLE * (layers - 1)
+    falls = kind is PartKind.TRAY and standing.round_axis == "z" and standing.height > standing.width
+    return over + (LOOSE_TROUBLE if falls else 0.0)

@@ -7,14 +7,15 @@ into millimetres while the file is loaded and is a plain float from then on.
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from nookwright.ground.frozen import Model
 from nookwright.survey.readings import Length, PositiveLength, Readings
 
-Id = str  # lower case letters, digits and hyphens; the loader checks the pattern
+Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]  # lower case letters, digits, single hyphens
+Group = Annotated[str, Field(pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$")]  # the same, or empty
 
 
 class SpaceKind(StrEnum):
@@ -149,7 +150,7 @@ class Lot(Model):
 
     id: Id = Field(description="Short name without blanks.")
     name: str = Field(default="", description="Name for people; the id when left out.")
-    group: Id = Field(default="", description="Lots of one group share a colour.")
+    group: Group = Field(default="", description="Lots of one group share a colour.")
     count: int = Field(gt=0, le=10_000, description="How many there are.")
     standard: str | None = Field(default=None, description="Published size by designation, such as 'R6' or 'A4'.")
     shape: Shape | None = Field(default=None, description="Shape of one thing; not with 'standard'.")
@@ -178,8 +179,8 @@ class Printer(Model):
     bed_depth: PositiveLength = Field(description="Printable depth.")
     bed_height: PositiveLength = Field(description="Printable height.")
     margin: Length = Field(default=5.0, ge=0, description="Kept free at each edge of the bed, for brim and skirt.")
-    nozzle: PositiveLength = Field(default=0.4, description="Diameter of the nozzle.")
-    layer: PositiveLength = Field(default=0.2, description="Layer height.")
+    nozzle: PositiveLength = Field(default=0.4, validate_default=False, description="Diameter of the nozzle.")
+    layer: PositiveLength = Field(default=0.2, validate_default=False, description="Layer height.")
     materials: tuple[Id, ...] = Field(min_length=1, description="Materials that it may print, by id.")
 
 

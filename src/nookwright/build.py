@@ -1,0 +1,151 @@
+"""From a room file to a kit: the pipeline, and the table of contents of this program.
+
+Each step is one stage; it takes what the stages before it gave and gives plain frozen data.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from nookwright import __version__
+from nookwright.checks.prove import prove
+from nookwright.cutting.cut import cut_all, longest_strip
+from nookwright.cutting.loose_keys import loose_keys
+from nookwright.cutting.trays import uncut
+from nookwright.documents.write import write_documents
+from nookwright.exchange.assemble import assemble
+from nookwright.exchange.kit_file import write_kit
+from nookwright.exchange.written import write_meshes
+from nookwright.ground.whole import replacing
+from nookwright.layout.place import Effort
+from nookwright.layout.plan import Plan, plan_room
+from nookwright.making.forecast import SpaceForecast, forecast
+from nookwright.making.jobs import Making, make
+from nookwright.parts.design import Copy, design
+from nookwright.solids.mesh import MeshKernel
+from nookwright.survey.load import load_room, room_sha256
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from pathlib import Path
+
+    from nookwright.cutting.model import CutPart
+    from nookwright.exchange.kit import Kit
+    from nookwright.ground.findings import Finding
+    from nookwright.ground.progress import Progress
+    from nookwright.survey.models import Room
+
+
+@dataclass(frozen=True)
+class Designed:
+    """A room, planned and designed, before any geometry.
+
+    Attributes:
+        room: as surveyed.
+        plan: what goes where.
+        copies: all copies of all parts, loose keys included.
+        cut: every distinct part and its pieces, by the digest of its recipe.
+        findings: what there is to say so far.
+    """
+
+    room: Room
+    plan: Plan
+    copies: tuple[Copy, ...]
+    cut: Mapping[str, CutPart]
+    findings: tuple[Finding, ...]
+
+    @property
+    def forecast(self) -> tuple[SpaceForecast, ...]:
+        """Grams and hours of every space, in closed form."""
+        return forecast(self.room, self.plan, self.copies)
+
+
+def plan_and_design(room: Room, *, effort: Effort, progress: Progress) -> Designed:
+    """Decide what goes where, design every part and cut it to the beds.
+
+    Args:
+        room: as surveyed.
+        effort: how hard the layout is searched.
+        progress: who is told how far it is.
+    """
+    progress.stage("planning")
+    plan = plan_room(room, longest=longest_strip(room.printer), effort=effort, progress=progress)
+    progress.stage("designing")
+    copies = design(room, plan)
+    cut, findings = cut_all(copies, plan.module, room.printer)
+    keys = loose_keys(copies, cut, plan.module)
+    cut |= {copy.part.recipe.digest: uncut(copy.part) for copy in keys}
+    return Designed(room, plan, (*copies, *keys), cut, (*plan.findings, *findings))
+
+
+def build(
+    room_file: Path,
+    out: Path,
+    *,
+    progress: Progress,
+    effort: Effort | None = None,
+    cache: Path | None = None,
+    tell: Callable[[tuple[SpaceForecast, ...]], None] = lambda _: None,
+) -> Kit:
+    """Build the kit of a room. The folder is replaced only when the new kit is complete and proven.
+
+    Args:
+        room_file: the room file.
+        out: folder of the kit.
+        progress: who is told how far it is.
+        effort: how hard the layout is searched; the usual way when left out.
+        cache: folder that remembers proofs of meshes; ``None`` to prove everything anew.
+        tell: is handed the forecast before any geometry is made.
+
+    Raises:
+        RoomError: the room file cannot be used.
+        FolderError: the folder holds what this tool did not write.
+    """
+    progress.stage("reading")
+    room = load_room(room_file)
+    sha = room_sha256(room_file)
+    with replacing(out) as folder:
+        designed = plan_and_design(room, effort=effort or Effort(), progress=progress)
+        tell(designed.forecast)
+        making, kernel = make_solid(designed, progress=progress)
+        progress.stage("writing")
+        written = write_meshes(folder, room, making, kernel.mesh, progress)
+
+        def kit_with(findings: tuple[Finding, ...]) -> Kit:
+            return assemble(
+                version=__version__,
+                room=room,
+                room_sha256=sha,
+                plan=designed.plan,
+                copies=designed.copies,
+                making=making,
+                written=written,
+                findings=(*designed.findings, *making.findings, *findings),
+            )
+
+        progress.stage("proving")
+        kit = kit_with(prove(folder, kit_with(()), room=room, cache=cache, progress=progress))
+        progress.stage("documents")
+        write_kit(folder / "kit.json", kit)
+        write_documents(folder, kit)
+    return kit
+
+
+def make_solid(designed: Designed, *, progress: Progress) -> tuple[Making, MeshKernel]:
+    """Make every piece solid, weigh it, and put the pieces on beds.
+
+    Args:
+        designed: the parts and their pieces.
+        progress: who is told how far it is.
+    """
+    progress.stage("solids")
+    kernel = MeshKernel()
+    recipes = {
+        recipe.digest: recipe
+        for cut in designed.cut.values()
+        for recipe in (cut.part.recipe, *(piece.recipe for piece in cut.pieces))
+    }
+    for recipe in progress.track(recipes.values(), len(recipes), "making parts solid"):
+        kernel.mesh(recipe)
+    return make(designed.room, designed.copies, designed.cut, kernel.mesh), kernel

@@ -1,0 +1,117 @@
+"""Whether all that is put into a space fits: inside it, clear of what is blocked, and nothing into each other."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from itertools import chain
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nookwright.checks.bodies import NOISE, Body, Sort, box_shape, matrix_of, moved_by
+from nookwright.checks.boxes import pairs_within, tree
+from nookwright.checks.room_inside import outside
+from nookwright.checks.things import bodies_of_things
+from nookwright.ground.findings import Finding, Severity
+from nookwright.ground.tolerances import SHARED_VOLUME_MM3
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from nookwright.checks.bodies import Shape
+    from nookwright.checks.shared import Overlaps
+    from nookwright.exchange.kit import Kit, KitSpace, Piece
+    from nookwright.ground.progress import Progress
+
+_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
+_CODES = {
+    (Sort.PART, Sort.PART): "parts-collide",
+    (Sort.BLOCKED, Sort.PART): "part-in-blocked",
+    (Sort.BLOCKED, Sort.THINGS): "things-in-blocked",
+    (Sort.PART, Sort.THINGS): "things-in-part",
+    (Sort.THINGS, Sort.THINGS): "things-collide",
+}
+
+
+def check_assembly(
+    kit: Kit, shapes: Mapping[str, Shape], overlaps: Overlaps, progress: Progress
+) -> tuple[Finding, ...]:
+    """Check every space.
+
+    Args:
+        kit: the kit, its references sound.
+        shapes: sound meshes by file; a placement whose meshes are not among them is passed over.
+        overlaps: measures shared volumes.
+        progress: hears of every pair that is looked at.
+    """
+    bodies = bodies_by_space(kit, shapes)
+    findings = [found for space in kit.spaces for found in _all_outside(space, bodies[space.id])]
+    pairs = [pair for space in kit.spaces for pair in _meeting(bodies[space.id] + _blocked(space))]
+    for some, other in progress.track(pairs, len(pairs), "looking for collisions"):
+        shared = overlaps.shared_mm3(some, other)
+        if shared > SHARED_VOLUME_MM3:
+            findings.append(_collision(some, other, shared))
+    return tuple(findings)
+
+
+def bodies_by_space(kit: Kit, shapes: Mapping[str, Shape]) -> Mapping[str, list[Body]]:
+    """All parts, as they are printed, and all things, by the space that they are in.
+
+    Args:
+        kit: the kit, its references sound.
+        shapes: meshes by file.
+    """
+    space_of = {placement.id: placement.space for placement in kit.placements}
+    bodies: dict[str, list[Body]] = defaultdict(list)
+    for holder, body in chain(_parts(kit, shapes), bodies_of_things(kit)):
+        bodies[space_of[holder]].append(body)
+    return bodies
+
+
+def _parts(kit: Kit, shapes: Mapping[str, Shape]) -> Iterator[tuple[str, Body]]:
+    """Every placed piece, with the id of its placement; the whole part where it has no pieces."""
+    pieces: dict[str, list[Piece]] = defaultdict(list)
+    for piece in kit.pieces:
+        pieces[piece.part].append(piece)
+    whole = {part.id: part.stl for part in kit.parts}
+    for placement in kit.placements:
+        at = matrix_of(placement.space_from_part)
+        made_of = [(piece.file, at @ matrix_of(piece.part_from_piece)) for piece in pieces[placement.part]]
+        for file, matrix in made_of or [(whole[placement.part], at)]:
+            if file in shapes:
+                yield placement.id, Body(placement.id, Sort.PART, shapes[file], matrix)
+
+
+def _blocked(space: KitSpace) -> list[Body]:
+    """The boxes that nothing may enter."""
+    return [Body(box.reason, Sort.BLOCKED, box_shape(box.low, box.high), np.eye(4)) for box in space.blocked]
+
+
+def _all_outside(space: KitSpace, bodies: list[Body]) -> Iterator[Finding]:
+    """Findings about bodies that stick out of their space."""
+    for body in bodies:
+        text = outside(space, moved_by(body.matrix, body.shape.vertices))
+        if text:
+            code = "part-outside" if body.sort is Sort.PART else "things-outside"
+            yield Finding(code, Severity.STOP, body.owner, f"In {space.id}: {text}.", _REMEDY)
+
+
+def _meeting(bodies: list[Body]) -> list[tuple[Body, Body]]:
+    """Pairs whose boxes meet by more than the noise, two blocked boxes aside; in a fixed order."""
+    if not bodies:
+        return []
+    boxes = tree(np.array([body.box[0] for body in bodies]), np.array([body.box[1] for body in bodies]))
+    pairs = sorted(
+        (int(min(pair)), int(max(pair)))
+        for left, right in pairs_within(boxes, NOISE)
+        for pair in zip(left, right, strict=True)
+    )
+    both = [(bodies[left], bodies[right]) for left, right in pairs]
+    return [pair for pair in both if {body.sort for body in pair} != {Sort.BLOCKED}]
+
+
+def _collision(some: Body, other: Body, shared_mm3: float) -> Finding:
+    """What to say about two bodies that share room."""
+    first, second = sorted((some, other), key=lambda body: (body.sort, body.owner))
+    text = f"It shares {shared_mm3:.4f} mm3 with {first.owner}; allowed {SHARED_VOLUME_MM3} mm3."
+    return Finding(_CODES[first.sort, second.sort], Severity.STOP, second.owner, text, _REMEDY)

@@ -1,0 +1,85 @@
+"""Whether the 3MF of a bedful holds what kit.json says: the same meshes, in the same places, in the same colour."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nookwright.exchange.threemf import parse_3mf
+from nookwright.ground.errors import FileFormatError
+from nookwright.ground.findings import Finding, Severity
+from nookwright.ground.tolerances import GRID
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from nookwright.checks.bodies import Shape
+    from nookwright.exchange.kit import Bedful, Kit, Matrix
+    from nookwright.exchange.threemf import ThreeMF
+
+_REMEDY = "Build the kit again; do not change its files by hand."
+
+
+def check_bed_file(folder: Path, bedful: Bedful, kit: Kit, shapes: Mapping[str, Shape]) -> tuple[Finding, ...]:
+    """Read the file of a bedful and compare it.
+
+    Args:
+        folder: the folder of the kit.
+        bedful: whose file it is.
+        kit: with the pieces that lie on it.
+        shapes: meshes of the pieces by their STL file.
+    """
+    try:
+        content, sha256 = parse_3mf(folder / bedful.file)
+    except FileFormatError as error:
+        return (Finding("file-unreadable", Severity.STOP, bedful.id, f"{error}.", _REMEDY),)
+    texts = [
+        *(["Its model is not the one of kit.json."] if sha256 != bedful.model_sha256 else []),
+        *_other_items(bedful, content),
+        *_other_meshes(kit, content, shapes),
+        *_other_colours(bedful, content),
+    ]
+    return tuple(Finding("bed-file-differs", Severity.STOP, bedful.id, text, _REMEDY) for text in texts)
+
+
+def _other_items(bedful: Bedful, content: ThreeMF) -> Iterator[str]:
+    """Copies that are not there, too many, or elsewhere."""
+    wanted, found = defaultdict(list), defaultdict(list)
+    for item in bedful.items:
+        wanted[item.piece].append(item.bed_from_piece)
+    for copy in content.items:
+        found[content.bodies[copy.body].part_number].append(copy.bed_from_body)
+    for name in sorted(wanted.keys() | found.keys()):
+        if len(wanted[name]) != len(found[name]):
+            yield f"{len(found[name])} copies of {name}; kit.json says {len(wanted[name])}."
+        elif not np.allclose(_sorted(wanted[name]), _sorted(found[name]), rtol=0, atol=GRID):
+            yield f"A copy of {name} lies elsewhere than kit.json says."
+
+
+def _sorted(matrices: list[Matrix]) -> list[Matrix]:
+    """In an order that small differences do not change."""
+    return sorted(matrices, key=lambda rows: [round(value, 2) for row in rows for value in row])
+
+
+def _other_meshes(kit: Kit, content: ThreeMF, shapes: Mapping[str, Shape]) -> Iterator[str]:
+    """Meshes that are not those of the STL; both hold the same triangles in the same order."""
+    files = {piece.id: piece.file for piece in kit.pieces}
+    for body in content.bodies:
+        shape = shapes.get(files.get(body.part_number, ""))
+        if shape is None:
+            continue
+        corners = body.vertices[body.triangles]
+        same = corners.shape == shape.corners.shape and np.abs(corners - shape.corners).max() < GRID
+        if not same:
+            yield f"The mesh of {body.part_number} is not that of {files[body.part_number]}."
+
+
+def _other_colours(bedful: Bedful, content: ThreeMF) -> Iterator[str]:
+    """Bodies of another colour than the bedful's."""
+    for body in content.bodies:
+        colour = content.materials[body.material].colour
+        if colour.lower() != bedful.colour.lower():
+            yield f"{body.part_number} has the colour {colour}; kit.json says {bedful.colour}."

@@ -1,0 +1,122 @@
+"""Whether every bedful can be printed: inside the bed, nothing into each other, in a material that is there."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nookwright.checks.bodies import NOISE, Body, Sort, matrix_of
+from nookwright.checks.boxes import pairs_within, tree
+from nookwright.ground.findings import Finding, Severity
+from nookwright.ground.tolerances import GRID, KERNEL, SHARED_VOLUME_MM3
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from nookwright.checks.bodies import Shape
+    from nookwright.checks.shared import Overlaps
+    from nookwright.exchange.kit import Bedful, Kit, KitPrinter
+    from nookwright.survey.models import Room
+
+_REMEDY = "Do not print this bedful. This is a fault of the tool: please report it with the room file."
+
+
+def check_beds(kit: Kit, room: Room, shapes: Mapping[str, Shape], overlaps: Overlaps) -> tuple[Finding, ...]:
+    """Check every bedful, and that together they print every piece as often as it is needed.
+
+    Args:
+        kit: the kit, its references sound.
+        room: says which printer has which material.
+        shapes: sound meshes by file; a piece whose mesh is not among them is passed over.
+        overlaps: measures shared volumes.
+    """
+    printers = {printer.id: printer for printer in kit.printers}
+    findings = list(_miscounted(kit))
+    for bedful in kit.bedfuls:
+        bodies = _bodies(kit, bedful, shapes)
+        findings += _wrong_material(kit, bedful, room)
+        findings += _off_bed(bedful, printers[bedful.printer], bodies)
+        findings += _colliding(bedful, bodies, overlaps)
+    return tuple(findings)
+
+
+def _bodies(kit: Kit, bedful: Bedful, shapes: Mapping[str, Shape]) -> list[Body]:
+    """The copies on a bed."""
+    files = {piece.id: piece.file for piece in kit.pieces}
+    return [
+        Body(item.piece, Sort.PART, shapes[files[item.piece]], matrix_of(item.bed_from_piece))
+        for item in bedful.items
+        if files[item.piece] in shapes
+    ]
+
+
+def _miscounted(kit: Kit) -> Iterator[Finding]:
+    """Pieces that are printed more or less often than they are needed."""
+    printed = Counter(item.piece for bedful in kit.bedfuls for item in bedful.items)
+    placed = Counter(placement.part for placement in kit.placements)
+    for piece in kit.pieces:
+        if printed[piece.id] != piece.count:
+            text = f"{printed[piece.id]} copies lie on beds; the kit needs {piece.count}."
+            yield _stop("piece-count", piece.id, text)
+        if piece.count < placed[piece.part]:
+            text = f"{piece.count} copies, but its part is placed {placed[piece.part]} times."
+            yield _stop("piece-count", piece.id, text)
+
+
+def _wrong_material(kit: Kit, bedful: Bedful, room: Room) -> Iterator[Finding]:
+    """Material that the printer does not have, or that a piece is not meant for."""
+    pieces = {piece.id: piece for piece in kit.pieces}
+    loaded = {printer.id: printer.materials for printer in room.printer}.get(bedful.printer, ())
+    if bedful.material not in loaded:
+        text = f"{bedful.printer} is to print {bedful.material}, but has {', '.join(loaded)}."
+        yield _stop("material-not-loaded", bedful.id, text)
+    for name in sorted({item.piece for item in bedful.items}):
+        if pieces[name].material != bedful.material:
+            text = f"{name} is meant for {pieces[name].material}, but lies on a bed of {bedful.material}."
+            yield _stop("piece-material", bedful.id, text)
+
+
+def _off_bed(bedful: Bedful, printer: KitPrinter, bodies: list[Body]) -> Iterator[Finding]:
+    """Copies that are mirrored, float, or do not fit the bed less its margin."""
+    margin = np.array([printer.margin, printer.margin, 0.0])
+    most = np.array(printer.bed) - margin
+    for body in bodies:
+        if not _is_rotation(body):
+            yield _stop("item-mirrored", bedful.id, f"{body.owner} is mirrored or stretched, not just turned.")
+        low, high = body.box
+        if (low < margin - GRID).any() or (high > most + GRID).any():
+            area = f"{[float(value) for value in margin]} to {[float(value) for value in most]}"
+            text = f"{body.owner} reaches from {_rounded(low)} to {_rounded(high)}; allowed from {area}."
+            yield _stop("item-off-bed", bedful.id, text)
+        elif low[2] > GRID:
+            yield _stop("item-floats", bedful.id, f"{body.owner} begins {low[2]:.3f} mm above the bed.")
+
+
+def _is_rotation(body: Body) -> bool:
+    """Whether the matrix turns and moves, and nothing else."""
+    turn = body.matrix[:3, :3]
+    square = np.abs(turn @ turn.T - np.eye(3)).max() < NOISE
+    return bool(square and np.linalg.det(turn) > 0 and np.abs(body.matrix[3] - [0, 0, 0, 1]).max() < KERNEL)
+
+
+def _colliding(bedful: Bedful, bodies: list[Body], overlaps: Overlaps) -> Iterator[Finding]:
+    """Copies that lie in each other."""
+    if not bodies:
+        return
+    boxes = tree(np.array([body.box[0] for body in bodies]), np.array([body.box[1] for body in bodies]))
+    for left, right in pairs_within(boxes, NOISE):
+        for one, other in sorted(zip(left.tolist(), right.tolist(), strict=True)):
+            shared = overlaps.shared_mm3(bodies[one], bodies[other])
+            if shared > SHARED_VOLUME_MM3:
+                text = f"{bodies[one].owner} and {bodies[other].owner} share {shared:.4f} mm3."
+                yield _stop("items-collide", bedful.id, text)
+
+
+def _rounded(point: np.ndarray[tuple[int], np.dtype[np.float64]]) -> list[float]:
+    return [round(float(value), 3) + 0.0 for value in point]
+
+
+def _stop(code: str, subject: str, text: str) -> Finding:
+    return Finding(code, Severity.STOP, subject, text, _REMEDY)

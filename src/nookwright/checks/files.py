@@ -1,0 +1,130 @@
+"""The files of a written kit, read once each, and whether they are what kit.json says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nookwright.checks.bodies import NOISE, Shape, shape_of
+from nookwright.checks.soundness import volume_of
+from nookwright.exchange.stl import parse_stl
+from nookwright.ground.digest import digest
+from nookwright.ground.errors import FileFormatError
+from nookwright.ground.findings import Finding, Severity
+from nookwright.ground.sources import Fact, Kind
+from nookwright.ground.tolerances import GRID
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from pathlib import Path
+
+    from nookwright.exchange.kit import Kit, KitPart, Piece
+
+VOLUME_SHARE = Fact(
+    1e-4, unit="1", kind=Kind.CALCULATED, source="A 32-bit STL of ours keeps the volume to some parts in a million."
+)
+LEAST_OF_PART = Fact(
+    0.8, unit="1", kind=Kind.CHOICE, source="Joints take a little of a part that is cut; more than this is a piece too few."
+)
+_REMEDY = "Build the kit again; do not change its files by hand."
+
+
+@dataclass(frozen=True)
+class Written:
+    """What was read.
+
+    Attributes:
+        shapes: by file, for those that could be read.
+        findings: about the others.
+    """
+
+    shapes: Mapping[str, Shape]
+    findings: tuple[Finding, ...]
+
+
+def read_meshes(folder: Path, kit: Kit) -> Written:
+    """Read every STL that a kit names; files with the same content share one shape.
+
+    Args:
+        folder: the folder of the kit.
+        kit: what should be in it.
+    """
+    named = {part.stl: part.stl_sha256 for part in kit.parts} | {piece.file: piece.stl_sha256 for piece in kit.pieces}
+    shapes: dict[str, Shape] = {}
+    by_content: dict[str, Shape] = {}
+    findings = []
+    for name, expected in sorted(named.items()):
+        try:
+            data = _bytes(folder, name)
+            found = digest(data)
+            if found not in by_content:
+                by_content[found] = shape_of(found, *parse_stl(data, name))
+        except FileFormatError as error:
+            findings.append(Finding("file-unreadable", Severity.STOP, name, f"{error}.", _REMEDY))
+            continue
+        shapes[name] = by_content[found]
+        if found != expected:
+            findings.append(Finding("file-changed", Severity.STOP, name, "It is not the file of kit.json.", _REMEDY))
+    return Written(shapes, tuple(findings))
+
+
+def _bytes(folder: Path, name: str) -> bytes:
+    """The bytes of a file of the kit, which lies in its folder."""
+    path = folder / name
+    if not path.resolve().is_relative_to(folder.resolve()):
+        raise FileFormatError(f"{name}: lies outside of the kit's folder")
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise FileFormatError(f"{name}: cannot be read: {error.strerror}") from error
+
+
+def wrong_figures(kit: Kit, shapes: Mapping[str, Shape]) -> tuple[Finding, ...]:
+    """Parts and pieces whose size or volume in kit.json is not that of their file.
+
+    Args:
+        kit: with the figures.
+        shapes: by file.
+    """
+    findings: list[Finding] = []
+    things: Iterable[tuple[KitPart | Piece, str]] = [
+        *((part, part.stl) for part in kit.parts),
+        *((piece, piece.file) for piece in kit.pieces),
+    ]
+    for thing, file in things:
+        if file in shapes:
+            findings += _compare(thing, shapes[file])
+    return tuple(findings)
+
+
+def _compare(thing: KitPart | Piece, shape: Shape) -> Iterable[Finding]:
+    """One part or piece against its mesh."""
+    low, high = shape.vertices.min(axis=0), shape.vertices.max(axis=0)
+    if np.abs(low).max() > GRID or np.abs(high - thing.size).max() > GRID:
+        corner, size = ([round(float(value), 4) + 0.0 for value in values] for values in (low, high - low))
+        text = f"Its mesh begins at {corner} and measures {size}; by kit.json it begins at 0 and measures {thing.size}."
+        yield Finding("size-wrong", Severity.STOP, thing.id, text, _REMEDY)
+    volume = volume_of(shape.corners)
+    if abs(volume - thing.volume_mm3) > VOLUME_SHARE * thing.volume_mm3 + NOISE:
+        text = f"Its mesh holds {volume:.2f} mm3; kit.json says {thing.volume_mm3:.2f} mm3."
+        yield Finding("volume-wrong", Severity.STOP, thing.id, text, _REMEDY)
+
+
+def wrong_pieces(kit: Kit) -> tuple[Finding, ...]:
+    """Parts whose pieces together hold more than the part, or much less.
+
+    Args:
+        kit: with the figures, found true before.
+    """
+    pieces_mm3 = dict.fromkeys((part.id for part in kit.parts), 0.0)
+    for piece in kit.pieces:
+        pieces_mm3[piece.part] += piece.volume_mm3
+    findings = []
+    for part in kit.parts:
+        share = pieces_mm3[part.id] / part.volume_mm3
+        if pieces_mm3[part.id] and not LEAST_OF_PART <= share <= 1 + VOLUME_SHARE:
+            text = f"Its pieces hold {100 * share:.2f} % of its volume; allowed {100 * LEAST_OF_PART:.0f} to 100 %."
+            findings.append(Finding("pieces-differ", Severity.STOP, part.id, text, _REMEDY))
+    return tuple(findings)

@@ -1,0 +1,84 @@
+"""Proving a kit: everything that must be true of the files that were written, looked at in those files.
+
+What is known of the room comes from the room file; nothing is taken over from the stages that made the kit.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.checks.assembly import check_assembly
+from nookwright.checks.bed_files import check_bed_file
+from nookwright.checks.beds import check_beds
+from nookwright.checks.files import read_meshes, wrong_figures, wrong_pieces
+from nookwright.checks.references import dangling, uncounted
+from nookwright.checks.safety import check_safety
+from nookwright.checks.shared import Overlaps
+from nookwright.checks.soundness import self_crossing, unsoundness
+from nookwright.checks.things import colliding_things
+from nookwright.checks.verdicts import Verdicts
+from nookwright.ground.progress import Silent
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+    from nookwright.checks.bodies import Shape
+    from nookwright.exchange.kit import Kit
+    from nookwright.ground.findings import Finding
+    from nookwright.ground.progress import Progress
+    from nookwright.survey.models import Room
+
+_NOBODY = Silent()
+
+
+def prove(
+    folder: Path, kit: Kit, *, room: Room, cache: Path | None = None, progress: Progress = _NOBODY
+) -> tuple[Finding, ...]:
+    """Check a kit as it was written.
+
+    Args:
+        folder: the folder with its files.
+        kit: what they should be, with the findings of the stages before.
+        room: the room that it is for.
+        cache: folder for verdicts on content that was seen before; ``None`` to remember nothing.
+        progress: hears how far it has come.
+
+    Returns:
+        What was found, sorted, each once; without the findings that the kit already has.
+    """
+    broken = dangling(kit, room)
+    if broken:
+        return tuple(sorted(set(broken)))
+    verdicts = Verdicts(cache)
+    overlaps = Overlaps(verdicts)
+    written = read_meshes(folder, kit)
+    unsound = _unsound(written.shapes, verdicts, progress)
+    sound = {file: shape for file, shape in written.shapes.items() if not unsound[shape.key]}
+    findings = [
+        *written.findings,
+        *(finding for found in unsound.values() for finding in found),
+        *wrong_figures(kit, written.shapes),
+        *wrong_pieces(kit),
+        *uncounted(kit, room),
+        *colliding_things(kit),
+        *check_assembly(kit, sound, overlaps, progress),
+        *check_beds(kit, room, sound, overlaps),
+        *check_safety(kit, room),
+    ]
+    for bedful in progress.track(kit.bedfuls, len(kit.bedfuls), "reading bedfuls back"):
+        findings += check_bed_file(folder, bedful, kit, written.shapes)
+    return tuple(sorted(set(findings)))
+
+
+def _unsound(shapes: Mapping[str, Shape], verdicts: Verdicts, progress: Progress) -> dict[str, tuple[Finding, ...]]:
+    """Findings about each distinct mesh, by its key; none for one that is sound."""
+    distinct: dict[str, str] = {}
+    for file, shape in shapes.items():
+        distinct.setdefault(shape.key, file)
+    findings = {}
+    for key, file in progress.track(distinct.items(), len(distinct), "looking at meshes"):
+        shape = shapes[file]
+        found = unsoundness(file, shape.vertices, shape.triangles)
+        findings[key] = found or self_crossing(file, key, shape.vertices, shape.triangles, verdicts)
+    return findings

@@ -1,0 +1,98 @@
+"""Whether what kit.json names is there: every id once, every reference to something, every lot accounted for."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from nookwright.ground.findings import Finding, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from nookwright.exchange.kit import Kit
+    from nookwright.survey.models import Room
+
+_REMEDY = "This is a fault of the tool: please report it with the room file."
+
+
+def dangling(kit: Kit, room: Room) -> tuple[Finding, ...]:
+    """References to what is not there, and ids that are not the only ones of their kind.
+
+    Args:
+        kit: the kit.
+        room: the room that it is for.
+    """
+    findings = [
+        Finding("id-twice", Severity.STOP, name, f"{count} {what} have the id {name!r}.", _REMEDY)
+        for what, names in _ids(kit).items()
+        for name, count in sorted(Counter(names).items())
+        if count > 1
+    ]
+    known = {what: frozenset(names) for what, names in _ids(kit).items()}
+    known |= {"room spaces": frozenset(space.id for space in room.space)}
+    known |= {"room lots": frozenset(lot.id for lot in room.lot)}
+    for user, what, wanted in _references(kit):
+        if wanted not in known[what]:
+            text = f"It names {wanted!r}, which is not among the {what}."
+            findings.append(Finding("reference-dangling", Severity.STOP, user, text, _REMEDY))
+    return tuple(findings)
+
+
+def _ids(kit: Kit) -> dict[str, list[str]]:
+    """All ids by what they name."""
+    return {
+        "spaces": [space.id for space in kit.spaces],
+        "lots": [lot.id for lot in kit.lots],
+        "parts": [part.id for part in kit.parts],
+        "placements": [placement.id for placement in kit.placements],
+        "pieces": [piece.id for piece in kit.pieces],
+        "printers": [printer.id for printer in kit.printers],
+        "materials": [material.id for material in kit.materials],
+        "bedfuls": [bedful.id for bedful in kit.bedfuls],
+    }
+
+
+def _references(kit: Kit) -> Iterator[tuple[str, str, str]]:
+    """Who names what: the user's id, what is named, and the name."""
+    yield from ((space.id, "room spaces", space.id) for space in kit.spaces)
+    yield from ((lot.id, "room lots", lot.id) for lot in kit.lots)
+    for placement in kit.placements:
+        yield placement.id, "parts", placement.part
+        yield placement.id, "spaces", placement.space
+    for piece in kit.pieces:
+        yield piece.id, "parts", piece.part
+        yield piece.id, "materials", piece.material
+    for bedful in kit.bedfuls:
+        yield bedful.id, "printers", bedful.printer
+        yield bedful.id, "materials", bedful.material
+        yield from ((bedful.id, "pieces", item.piece) for item in bedful.items)
+    for lot in kit.lots:
+        for place in lot.places:
+            yield lot.id, "placements", place.placement
+            yield lot.id, "parts", place.part
+
+
+def uncounted(kit: Kit, room: Room) -> Iterable[Finding]:
+    """Lots whose things are not all placed although no finding says so.
+
+    Args:
+        kit: the kit, with the findings of the stages before.
+        room: the room, which says how many things there are.
+    """
+    excused = {finding.subject for finding in kit.findings}
+    placed = {lot.id: lot for lot in kit.lots}
+    part_of = {placement.id: placement.part for placement in kit.placements}
+    for lot in room.lot:
+        places = placed[lot.id].places if lot.id in placed else ()
+        count = sum(place.count for place in places)
+        if count > lot.count or (count < lot.count and lot.id not in excused):
+            text = f"{count} of {lot.count} things have a place, and no finding says why."
+            yield Finding("lot-count", Severity.STOP, lot.id, text, _REMEDY)
+        for place in places:
+            if len(place.at) != place.count:
+                text = f"{place.placement} should hold {place.count} things but has places for {len(place.at)}."
+                yield Finding("lot-count", Severity.STOP, lot.id, text, _REMEDY)
+            if part_of[place.placement] != place.part:
+                text = f"{place.placement} is a {part_of[place.placement]!r}, not a {place.part!r}."
+                yield Finding("reference-dangling", Severity.STOP, lot.id, text, _REMEDY)

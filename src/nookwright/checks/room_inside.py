@@ -1,0 +1,47 @@
+"""Whether points lie inside the usable room of a space: walls at every height, rounded corners, clear height."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nookwright.ground.tolerances import GRID
+
+if TYPE_CHECKING:
+    from nookwright.checks.boxes import Floats
+    from nookwright.exchange.kit import KitSpace
+
+
+def outside(space: KitSpace, points: Floats) -> str:
+    """By how much points stick out of a space, in words; empty if they do not.
+
+    Between the heights at which the usable size is known it is taken to change evenly; the front left corner stays.
+
+    Args:
+        space: with its usable sizes by height.
+        points: (n, 3), in the space's axes.
+    """
+    heights = [level.z for level in space.usable]
+    width = np.interp(points[:, 2], heights, [level.width for level in space.usable])
+    depth = np.interp(points[:, 2], heights, [level.depth for level in space.usable])
+    far = np.column_stack([width, depth])
+    beyond = {
+        "the left wall": (-points[:, 0]).max(),
+        "the front": (-points[:, 1]).max(),
+        "the floor": (-points[:, 2]).max(),
+        "the right wall": (points[:, 0] - width).max(),
+        "the back": (points[:, 1] - depth).max(),
+        "the clear height": points[:, 2].max() - space.height,
+        "a rounded corner": _past_corner(points[:, :2], far, space.corner_radius),
+    }
+    return ", ".join(f"{by:.3f} mm past {what}" for what, by in beyond.items() if by > GRID)
+
+
+def _past_corner(points: Floats, far: Floats, radius: float) -> float:
+    """The most by which a point that is inside the straight walls is past the arc of a corner."""
+    to_wall = np.minimum(points, far - points)
+    from_centre = np.maximum(radius - to_wall, 0)
+    in_corner = (to_wall < radius).all(axis=1) & (to_wall >= 0).all(axis=1)
+    past = np.sqrt((from_centre**2).sum(axis=1)) - radius
+    return float(np.max(past[in_corner], initial=0.0))

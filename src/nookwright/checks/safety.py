@@ -1,0 +1,69 @@
+"""What could hurt somebody or break something although everything fits."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.ground.findings import Finding, Severity
+from nookwright.survey.models import Hazard
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from nookwright.exchange.kit import Kit
+    from nookwright.survey.models import Lot, Room
+
+
+def check_safety(kit: Kit, room: Room) -> tuple[Finding, ...]:
+    """Findings about blades, children's reach and loads.
+
+    Args:
+        kit: the kit, its references sound.
+        room: says what is dangerous, who reaches what and what a space may carry.
+    """
+    return (*_lots(kit, room), *_overloaded(kit, room))
+
+
+def _lots(kit: Kit, room: Room) -> Iterator[Finding]:
+    """Findings about lots where they were put."""
+    children = {space.id for space in room.space if space.children}
+    space_of = {placement.id: placement.space for placement in kit.placements}
+    kind_of = {part.id: part.kind for part in kit.parts}
+    placed = {lot.id: lot.places for lot in kit.lots}
+    for lot in room.lot:
+        places = placed.get(lot.id, ())
+        reached = sorted({space_of[place.placement] for place in places} & children)
+        if lot.out_of_reach and reached:
+            yield _within_reach(lot, reached[0])
+        if lot.hazard is Hazard.BLADE and any(kind_of[place.part] == "tray" for place in places):
+            yield _blade(lot)
+
+
+def _within_reach(lot: Lot, space: str) -> Finding:
+    text = f"It is marked to be out of children's reach but lies in {space}, which children can reach."
+    remedy = "Keep it elsewhere, or take away what lets children reach that space."
+    return Finding("out-of-reach", Severity.STOP, lot.id, text, remedy)
+
+
+def _blade(lot: Lot) -> Finding:
+    text = "It has a blade and lies loose in a plain tray, where a hand may run into it."
+    return Finding("blade-in-tray", Severity.WARN, lot.id, text, "Put a guard on the blade, or keep it in a rest.")
+
+
+def _overloaded(kit: Kit, room: Room) -> Iterator[Finding]:
+    """Spaces that carry more than they may; the load is added up anew from parts and things."""
+    limits_g = {space.id: space.load_kg * 1000 for space in room.space}
+    loads_g = dict.fromkeys(limits_g, 0.0)
+    mass_g = {part.id: part.mass_g for part in kit.parts}
+    for placement in kit.placements:
+        loads_g[placement.space] += mass_g[placement.part]
+    space_of = {placement.id: placement.space for placement in kit.placements}
+    one_g = {lot.id: lot.mass_g or 0.0 for lot in room.lot}
+    for lot in kit.lots:
+        for place in lot.places:
+            loads_g[space_of[place.placement]] += one_g[lot.id] * place.count
+    for space, load_g in sorted(loads_g.items()):
+        if load_g > limits_g[space]:
+            text = f"Prints and things weigh {load_g / 1000:.2f} kg; allowed {limits_g[space] / 1000:.2f} kg."
+            remedy = "Take heavy things elsewhere, or state a higher load if the space can bear it."
+            yield Finding("load-over", Severity.STOP, space, text, remedy)

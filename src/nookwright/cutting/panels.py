@@ -1,0 +1,148 @@
+"""Panels cut to the bed: smaller panels, keyed together along the cuts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.cutting.lines import Cuts, grid_cuts, shares, shifted
+from nookwright.cutting.model import Bed, CutPart, KeyPlace, Piece
+from nookwright.layout.liner import EDGE_INSET, PanelSpec, PlacedPanel, Side, Slot, components, key_borders, panel_spec
+from nookwright.parts.panel import panel
+
+if TYPE_CHECKING:
+    from nookwright.module.module import Module
+
+Cell = tuple[int, int]
+
+
+def cut_panel(module: Module, spec: PanelSpec, bed: Bed) -> CutPart | None:
+    """A panel and its pieces; ``None`` where not even one cell fits the bed or no cut leaves sound pieces.
+
+    Args:
+        module: the household's module.
+        spec: the whole panel.
+        bed: room on the largest bed, mm.
+    """
+    cuts = grid_cuts(spec.cols, spec.rows, bed, lambda cells: cells * module.pitch)
+    if cuts is None:
+        return None
+    whole = panel(module, spec)
+    if cuts == ((), ()):
+        return CutPart(whole, (Piece(whole.name, whole.recipe, 0.0, 0.0, whole.plastic),), ())
+    fitting = shifted(cuts, lambda x, y: _sound(spec, x, y, bed, module.pitch))
+    if fitting is None:
+        return None
+    groups = _groups(spec, *fitting)
+    joints = _joints(groups)
+    return CutPart(
+        whole,
+        tuple(_piece(module, spec, group, joints) for group in groups),
+        tuple(_key(module.pitch, first, border) for first, border in joints),
+    )
+
+
+def _groups(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts) -> tuple[tuple[Cell, ...], ...]:
+    """The cells of each piece: what hangs together in each field between the cuts."""
+    there = set(spec.cells)
+    return tuple(
+        group
+        for y0, y1 in shares(spec.rows, cuts_y)
+        for x0, x1 in shares(spec.cols, cuts_x)
+        for group in components({(c, r) for c in range(x0, x1) for r in range(y0, y1)} & there)
+    )
+
+
+def _sound(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts, bed: Bed, pitch: float) -> bool:
+    """Whether the cuts are in order, hit no slot, leave pieces that fit the bed, and every cell in a square of 2 x 2."""
+    for cells, cuts in ((spec.cols, cuts_x), (spec.rows, cuts_y)):
+        if any(b - a < 2 for a, b in shares(cells, cuts)):  # noqa: PLR2004 - no panel under 2 x 2 cells
+            return False
+    if any(slot.at in (cuts_y if slot.side.upright else cuts_x) for slot in spec.slots):
+        return False
+    return all(_carried(group) and _lies_on(bed, group, pitch) for group in _groups(spec, cuts_x, cuts_y))
+
+
+def _carried(group: tuple[Cell, ...]) -> bool:
+    there = set(group)
+    squares = {
+        (c, r): {(c, r), (c + 1, r), (c, r + 1), (c + 1, r + 1)} for c, r in group
+    }
+    covered: set[Cell] = set().union(*(square for square in squares.values() if square <= there))
+    return covered == there
+
+
+def _lies_on(bed: Bed, group: tuple[Cell, ...], pitch: float) -> bool:
+    cols, rows = ({cell[axis] for cell in group} for axis in (0, 1))
+    return bed.holds((max(cols) - min(cols) + 1) * pitch, (max(rows) - min(rows) + 1) * pitch, 0.0)
+
+
+def _joints(groups: tuple[tuple[Cell, ...], ...]) -> tuple[tuple[Side, Cell], ...]:
+    """Where keys go between pieces, as (side, cell): the key lies in that side of the cell's piece, at the cell's low corner.
+
+    Only right and back sides are named; each joint is named once.
+    """
+    owner = {cell: number for number, group in enumerate(groups) for cell in group}
+    found: list[tuple[Side, Cell]] = []
+    for side, (dx, dy) in ((Side.RIGHT, (1, 0)), (Side.BACK, (0, 1))):
+        borders: dict[tuple[int, int, int], list[int]] = {}
+        for (c, r), number in sorted(owner.items()):
+            other = owner.get((c + dx, r + dy), number)
+            if other != number:
+                line, at = (c, r) if side is Side.RIGHT else (r, c)
+                borders.setdefault((line, number, other), []).append(at)
+        for (line, _, _), ats in sorted(borders.items()):
+            for at in key_borders(min(ats), max(ats)):
+                if at in ats and at - 1 in ats:
+                    found.append((side, (line, at) if side is Side.RIGHT else (at, line)))  # noqa: PERF401 - reads in steps
+    return tuple(found)
+
+
+def _piece(
+    module: Module, spec: PanelSpec, group: tuple[Cell, ...], joints: tuple[tuple[Side, Cell], ...]
+) -> Piece:
+    """One piece with its share of the panel's slots and its slots along the cuts."""
+    bare = panel_spec(group, ())
+    slots = (*_outer_slots(spec, group), *_joint_slots(group, joints))
+    placed = panel_spec(group, tuple(Slot(s.side, s.at - (bare.row if s.side.upright else bare.col)) for s in slots))
+    same = _first_cone(spec, placed)
+    part = panel(module, same)
+    return Piece(part.name, part.recipe, placed.col * module.pitch, placed.row * module.pitch, part.plastic)
+
+
+def _first_cone(spec: PanelSpec, placed: PlacedPanel) -> PanelSpec:
+    """The piece's spec with the chessboard of the whole panel."""
+    even = (placed.col + placed.row) % 2 == 0
+    own = placed.spec
+    return PanelSpec(own.cols, own.rows, own.missing, spec.first_has_cone is even, own.slots)
+
+
+def _edge_cell(side: Side, at: int, cols: int, rows: int) -> Cell:
+    return {Side.LEFT: (0, at), Side.RIGHT: (cols - 1, at), Side.FRONT: (at, 0), Side.BACK: (at, rows - 1)}[side]
+
+
+def _outer_slots(spec: PanelSpec, group: tuple[Cell, ...]) -> tuple[Slot, ...]:
+    """The panel's own slots that lie at cells of this piece, in the panel's axes."""
+    there = set(group)
+    return tuple(slot for slot in spec.slots if _edge_cell(slot.side, slot.at, spec.cols, spec.rows) in there)
+
+
+def _joint_slots(group: tuple[Cell, ...], joints: tuple[tuple[Side, Cell], ...]) -> tuple[Slot, ...]:
+    """Slots along the cuts that belong to this piece, in the panel's axes."""
+    there = set(group)
+    found = []
+    for side, (col, row) in joints:
+        beyond = (col + 1, row) if side is Side.RIGHT else (col, row + 1)
+        at = row if side is Side.RIGHT else col
+        if (col, row) in there:
+            found.append(Slot(side, at))
+        elif beyond in there:
+            found.append(Slot(Side.LEFT if side is Side.RIGHT else Side.FRONT, at))
+    return tuple(found)
+
+
+def _key(pitch: float, side: Side, cell: Cell) -> KeyPlace:
+    """The loose key of a joint, in the part's own axes."""
+    col, row = cell
+    if side is Side.RIGHT:
+        return KeyPlace((col + 1) * pitch - EDGE_INSET, row * pitch - EDGE_INSET, along_x=True)
+    return KeyPlace(col * pitch - EDGE_INSET, (row + 1) * pitch - EDGE_INSET, along_x=False)

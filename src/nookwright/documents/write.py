@@ -1,0 +1,34 @@
+"""All documents of a kit, written into its folder."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.documents.bill import bill_csv
+from nookwright.documents.page import page_html
+from nookwright.documents.plan import plan_svg
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from nookwright.exchange.kit import Kit
+
+
+def write_documents(folder: Path, kit: Kit) -> None:
+    """Write the plans, the bill and the page.
+
+    Args:
+        folder: of the kit.
+        kit: what they show.
+    """
+    plans = folder / "plans"
+    plans.mkdir()
+    for space in kit.spaces:
+        _write(plans / f"{space.id}.svg", plan_svg(kit, space.id))
+    _write(folder / "bill.csv", bill_csv(kit))
+    _write(folder / "index.html", page_html(kit))
+
+
+def _write(path: Path, text: str) -> None:
+    """Write a text as UTF-8 with plain line ends, the same on every system."""
+    path.write_text(text, encoding="utf-8", newline="\n")

@@ -1,0 +1,334 @@
+"""The kit as a model: every stage's result in the one form that others read."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from nookwright.exchange import kit as k
+from nookwright.making.forecast import wall_m_mm
+from nookwright.module.estimates import MM2_PER_DM2, budget_g
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from nookwright.exchange.written import Written
+    from nookwright.ground.findings import Finding
+    from nookwright.layout.plan import Plan, SpacePlan
+    from nookwright.making.bedfuls import Item, Load
+    from nookwright.making.jobs import MadePart, MadePiece, Making
+    from nookwright.parts.design import Copy
+    from nookwright.survey.models import Lot, Material, Printer, Room
+
+_DIGITS = 6  # of every number in the file: a millionth of a mm, g or s
+
+
+def _r(value: float) -> float:
+    """A number as it stands in the file; no minus zero."""
+    return round(value, _DIGITS) + 0.0
+
+
+def turned_matrix(x: float, y: float, z: float, quarter_turns: int, size: tuple[float, float, float]) -> k.Matrix:
+    """The matrix that turns a body about z and puts the front left corner of its box at a point.
+
+    Args:
+        x, y, z: where the corner goes, mm.
+        quarter_turns: counter-clockwise.
+        size: of the body before it is turned; its box starts at the origin.
+
+    >>> turned_matrix(1, 2, 0, 1, (10, 4, 1))[0]
+    (0.0, -1.0, 0.0, 5.0)
+    """
+    width, depth, _ = size
+    cos, sin = ((1, 0), (0, 1), (-1, 0), (0, -1))[quarter_turns % 4]
+    back_x = (0.0, depth, width, 0.0)[quarter_turns % 4]
+    back_y = (0.0, 0.0, depth, width)[quarter_turns % 4]
+    return (
+        (float(cos), float(-sin), 0.0, _r(x + back_x)),
+        (float(sin), float(cos), 0.0, _r(y + back_y)),
+        (0.0, 0.0, 1.0, _r(z)),
+        (0.0, 0.0, 0.0, 1.0),
+    )
+
+
+def assemble(
+    *,
+    version: str,
+    room: Room,
+    room_sha256: str,
+    plan: Plan,
+    copies: Sequence[Copy],
+    making: Making,
+    written: Written,
+    findings: Iterable[Finding],
+) -> k.Kit:
+    """The whole kit.
+
+    Args:
+        version: of the tool.
+        room: as surveyed.
+        room_sha256: hash of the room file.
+        plan: what goes where.
+        copies: all copies of all parts, loose keys included.
+        making: pieces and bedfuls.
+        written: names and hashes of the files.
+        findings: what there is to say.
+    """
+    names = _placement_ids(copies)
+    ordered = sorted(set(findings), key=lambda one: (_RANK[one.severity], one.code, one.subject, one.text))
+    return k.Kit(
+        version=version,
+        room=room.room.name,
+        room_sha256=room_sha256,
+        module=k.KitModule(pitch=plan.module.pitch, rise=plan.module.rise, chosen=plan.module.chosen),
+        spaces=tuple(_space(space, room, plan, copies, making) for space in plan.spaces),
+        lots=tuple(_lot(lot, copies, names, making) for lot in room.lot),
+        parts=tuple(_part(part, making, written) for part in making.parts),
+        placements=tuple(_placement(copy, names[n], making) for n, copy in enumerate(copies)),
+        pieces=tuple(_piece(piece, room, written) for piece in making.pieces),
+        printers=tuple(_printer(printer) for printer in room.printer),
+        materials=tuple(_material(material, making) for material in room.material),
+        bedfuls=tuple(_bedful(number, load, room, making, written) for number, load in enumerate(making.loads)),
+        findings=tuple(
+            k.KitFinding(code=f.code, severity=f.severity, subject=f.subject, text=f.text, remedy=f.remedy)
+            for f in ordered
+        ),
+        totals=_totals(room, plan, copies, making),
+        layout=_layout(plan),
+    )
+
+
+_RANK = {"stop": 0, "warn": 1, "note": 2}
+
+
+def _placement_ids(copies: Sequence[Copy]) -> list[str]:
+    """``bench-left-01`` and so on, in order."""
+    counts: dict[str, int] = {}
+    names = []
+    for copy in copies:
+        counts[copy.space] = counts.get(copy.space, 0) + 1
+        names.append(f"{copy.space}-{counts[copy.space]:03d}")
+    return names
+
+
+def _mass_g(copies: Iterable[Copy], making: Making) -> float:
+    return sum(_one(copy, making)[0] for copy in copies)
+
+
+def _time_s(copies: Iterable[Copy], making: Making) -> float:
+    return sum(_one(copy, making)[1] for copy in copies)
+
+
+def _one(copy: Copy, making: Making) -> tuple[float, float]:
+    """Mass and time of all pieces of one copy."""
+    part = making.part_ids[copy.part.recipe.digest]
+    mine = [piece for piece in making.pieces if piece.part == part and piece.material == copy.material]
+    return sum(piece.mass_g for piece in mine), sum(piece.time_s for piece in mine)
+
+
+def _space(space: SpacePlan, room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k.KitSpace:
+    usable, floor = space.usable, space.floor
+    mine = [copy for copy in copies if copy.space == space.space.id]
+    mass = _mass_g(mine, making)
+    things = sum((copy.contents.lot.mass_g or 0.0) * len(copy.contents.places) for copy in mine if copy.contents)
+    return k.KitSpace(
+        id=space.space.id,
+        name=space.space.name or space.space.id,
+        kind=space.space.kind.value,
+        usable=(
+            k.UsableAt(z=0.0, width=_r(usable.width), depth=_r(usable.depth)),
+            k.UsableAt(z=_r(usable.height), width=_r(usable.width), depth=_r(usable.depth)),
+        ),
+        height=_r(usable.height),
+        corner_radius=_r(usable.corner_radius),
+        blocked=tuple(
+            k.BlockedBox(
+                reason=box.reason,
+                service=box.service,
+                low=(_r(box.x0), _r(box.y0), _r(box.z0)),
+                high=(_r(box.x1), _r(box.y1), _r(box.z1)),
+            )
+            for box in usable.blocked
+        ),
+        cell_origin=(_r(floor.x0), _r(floor.y0)),
+        cols=floor.cols,
+        rows=floor.rows,
+        blocked_cells=floor.blocked,
+        mass_g=_r(mass),
+        time_s=_r(_time_s(mine, making)),
+        budget_g=_r(budget_g(_fitted_mm2(space), wall_m_mm(mine, plan))),
+        load_g=_r(mass + things),
+        load_limit_g=_r(space.space.load_kg * 1000),
+    )
+
+
+def _fitted_mm2(space: SpacePlan) -> float:
+    """Area of a space that is fitted out, mm2."""
+    return space.usable.width * space.usable.depth if space.grid.fill else 0.0
+
+
+def _lot(lot: Lot, copies: Sequence[Copy], names: Sequence[str], making: Making) -> k.KitLot:
+    places = []
+    for copy, name in zip(copies, names, strict=True):
+        if copy.contents is None or copy.contents.lot.id != lot.id:
+            continue
+        thing = copy.contents.way.thing
+        places.append(
+            k.LotPlace(
+                placement=name,
+                part=making.part_ids[copy.part.recipe.digest],
+                count=len(copy.contents.places),
+                stance=copy.contents.way.stance.value,
+                size=(_r(thing.width), _r(thing.depth), _r(thing.height)),
+                round_axis=thing.round_axis,  # type: ignore[arg-type] # one of the four by construction
+                at=tuple((_r(x), _r(y), _r(z)) for x, y, z in copy.contents.places),
+            )
+        )
+    return k.KitLot(
+        id=lot.id,
+        name=lot.name or lot.id,
+        count=lot.count,
+        mass_g=_r((lot.mass_g or 0.0) * lot.count),
+        places=tuple(places),
+    )
+
+
+def _part(made: MadePart, making: Making, written: Written) -> k.KitPart:
+    part = made.part
+    file, sha, volume = written.part[made.id]
+    pieces = _pieces_of(made.id, making)
+    return k.KitPart(
+        id=made.id,
+        kind=part.kind.value,
+        name=part.name,
+        recipe=part.recipe.digest,
+        parameters=dict(part.parameters),
+        size=_size(part.size),
+        volume_mm3=_r(volume),
+        mass_g=_r(sum(piece.mass_g for piece in pieces)),
+        time_s=_r(sum(piece.time_s for piece in pieces)),
+        stl=file,
+        stl_sha256=sha,
+    )
+
+
+def _pieces_of(part: str, making: Making) -> list[MadePiece]:
+    """The pieces of one copy of a part, in its first material."""
+    mine = [piece for piece in making.pieces if piece.part == part]
+    return [piece for piece in mine if piece.material == mine[0].material]
+
+
+def _size(size: tuple[float, float, float]) -> k.Size:
+    return _r(size[0]), _r(size[1]), _r(size[2])
+
+
+def _placement(copy: Copy, name: str, making: Making) -> k.Placement:
+    return k.Placement(
+        id=name,
+        part=making.part_ids[copy.part.recipe.digest],
+        space=copy.space,
+        label=copy.label,
+        space_from_part=turned_matrix(copy.x, copy.y, copy.z, copy.quarter_turns, copy.part.size),
+        stands_on="liner" if copy.lined else "floor",
+    )
+
+
+def _piece(made: MadePiece, room: Room, written: Written) -> k.Piece:
+    file, sha = written.piece[made.id]
+    return k.Piece(
+        id=made.id,
+        part=made.part,
+        part_from_piece=turned_matrix(made.piece.x, made.piece.y, 0.0, 0, made.piece.size),
+        count=made.count,
+        recipe=made.piece.recipe.digest,
+        material=made.material,
+        colour=_colour(room, made.material),
+        file=file,
+        stl_sha256=sha,
+        size=_size(made.piece.size),
+        volume_mm3=_r(made.volume_mm3),
+        mass_g=_r(made.mass_g),
+        time_s=_r(made.time_s),
+    )
+
+
+def _colour(room: Room, material: str) -> str:
+    return next(one.colour for one in room.material if one.id == material)
+
+
+def _printer(printer: Printer) -> k.KitPrinter:
+    return k.KitPrinter(
+        id=printer.id,
+        name=printer.name or printer.id,
+        bed=(printer.bed_width, printer.bed_depth, printer.bed_height),
+        margin=printer.margin,
+        layer=printer.layer,
+    )
+
+
+def _material(material: Material, making: Making) -> k.KitMaterial:
+    mass = sum(piece.mass_g * piece.count for piece in making.pieces if piece.material == material.id)
+    return k.KitMaterial(
+        id=material.id,
+        name=material.name or material.id,
+        colour=material.colour,
+        mass_g=_r(mass),
+        price=_r(mass / 1000 * material.price_per_kg),
+        spools=math.ceil(round(mass / material.spool_g, 6)),
+    )
+
+
+def _bedful(number: int, load: Load, room: Room, making: Making, written: Written) -> k.Bedful:
+    sizes = {piece.id: piece.piece.size for piece in making.pieces}
+    file, sha = written.bedful[number]
+    return k.Bedful(
+        id=f"bedful-{number + 1:02d}",
+        printer=load.printer,
+        material=load.material,
+        colour=_colour(room, load.material),
+        file=file,
+        model_sha256=sha,
+        time_s=_r(load.time_s),
+        mass_g=_r(load.mass_g),
+        items=tuple(
+            k.BedItem(piece=item.piece, bed_from_piece=item_matrix(item, sizes[item.piece])) for item in load.items
+        ),
+    )
+
+
+def item_matrix(item: Item, size: tuple[float, float, float]) -> k.Matrix:
+    """Where an item lies on its bed."""
+    return turned_matrix(item.x, item.y, 0.0, 1 if item.turned else 0, size)
+
+
+def _totals(room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k.Totals:
+    mass = sum(piece.mass_g * piece.count for piece in making.pieces)
+    area = sum(_fitted_mm2(space) for space in plan.spaces if any(c.space == space.space.id for c in copies)) / MM2_PER_DM2
+    price = {material.id: material.price_per_kg / 1000 for material in room.material}
+    return k.Totals(
+        spaces=len({copy.space for copy in copies}),
+        lots=len(room.lot),
+        lots_placed=len({copy.contents.lot.id for copy in copies if copy.contents}),
+        parts=len(copies),
+        pieces=sum(piece.count for piece in making.pieces),
+        bedfuls=len(making.loads),
+        mass_g=_r(mass),
+        time_s=_r(sum(load.time_s for load in making.loads)),
+        area_dm2=_r(area),
+        g_per_dm2=_r(mass / area if area else 0.0),
+        price=_r(sum(piece.mass_g * piece.count * price[piece.material] for piece in making.pieces)),
+    )
+
+
+def _layout(plan: Plan) -> k.KitLayout:
+    layout = plan.layout
+    return k.KitLayout(
+        cost=tuple(k.CostPart(name=part.name, value=_r(part.value)) for part in layout.cost),
+        total=_r(sum(part.value for part in layout.cost)),
+        bound=_r(layout.bound),
+        gap=_r(layout.gap),
+        proven=layout.proven,
+        by_clock=layout.by_clock,
+        seed=layout.seed,
+        iterations=layout.iterations,
+    )

@@ -1,0 +1,138 @@
+"""The meshes of a kit written to files, with the names and hashes that kit.json records.
+
+A file's name says what it is, its outer size in mm, how many are needed and the material:
+``pieces/tray_107x143x48_3x_pla-blue.stl``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from nookwright.exchange.assemble import item_matrix
+from nookwright.exchange.stl import write_stl
+from nookwright.exchange.threemf import BaseMaterial, Body, Item, ThreeMF, write_3mf
+from nookwright.making.jobs import unique
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+    from pathlib import Path
+
+    from nookwright.ground.progress import Progress
+    from nookwright.making.bedfuls import Load
+    from nookwright.making.jobs import MadePiece, Making
+    from nookwright.shapes.solids import Solid
+    from nookwright.solids.mesh import Mesh
+    from nookwright.survey.models import Room
+
+
+@dataclass(frozen=True)
+class Written:
+    """What was written.
+
+    Attributes:
+        part: by id of the part: file, sha256, volume of its mesh in mm3.
+        piece: by id of the piece: file, sha256.
+        bedful: in order of the bedfuls: file, sha256 of the uncompressed model part.
+    """
+
+    part: Mapping[str, tuple[str, str, float]]
+    piece: Mapping[str, tuple[str, str]]
+    bedful: tuple[tuple[str, str], ...]
+
+
+def write_meshes(
+    folder: Path, room: Room, making: Making, mesh_of: Callable[[Solid], Mesh], progress: Progress
+) -> Written:
+    """Write an STL of every piece and of every part that was cut, and a 3MF of every bedful.
+
+    A part that is printed whole has no file of its own: its piece's file is the whole.
+
+    Args:
+        folder: to write to.
+        room: as surveyed.
+        making: pieces and bedfuls.
+        mesh_of: makes a recipe solid.
+        progress: who is told how far it is.
+    """
+    for name in ("parts", "pieces", "bedfuls"):
+        (folder / name).mkdir()
+    names = file_names(making.pieces, {made.id: made.part.kind.value for made in making.parts})
+    piece_files = {
+        piece.id: _stl(folder, f"pieces/{names[piece.id]}.stl", mesh_of(piece.piece.recipe))
+        for piece in progress.track(making.pieces, len(making.pieces), "writing pieces")
+    }
+    part_files: dict[str, tuple[str, str, float]] = {}
+    for made in making.parts:
+        mesh = mesh_of(made.part.recipe)
+        if len(made.cut.pieces) == 1:
+            same = next(piece.id for piece in making.pieces if piece.part == made.id)
+            part_files[made.id] = (*piece_files[same], mesh.volume_mm3)
+        else:
+            part_files[made.id] = (*_stl(folder, f"parts/{made.id}.stl", mesh), mesh.volume_mm3)
+    pieces = {piece.id: piece for piece in making.pieces}
+    bedfuls = tuple(
+        _bedful(folder, number, load, room, pieces, mesh_of)
+        for number, load in progress.track(tuple(enumerate(making.loads)), len(making.loads), "writing bedfuls")
+    )
+    return Written(part_files, piece_files, bedfuls)
+
+
+def file_names(pieces: Sequence[MadePiece], kinds: Mapping[str, str]) -> dict[str, str]:
+    """A name for every piece by its id, without its ending: what, outer size in mm, how many, which material.
+
+    Args:
+        pieces: all pieces of the kit.
+        kinds: kind of part by its id.
+    """
+    stems = unique([f"{kinds[piece.part]}_{outer_name(piece.piece.size)}" for piece in pieces])
+    return {
+        piece.id: f"{stem}_{piece.count}x_{piece.material}" for piece, stem in zip(pieces, stems, strict=True)
+    }
+
+
+def outer_name(size: tuple[float, float, float]) -> str:
+    """An outer size as it stands in a file's name.
+
+    >>> outer_name((107.4, 143.4, 3.6))
+    '107x143x3.6'
+    """
+    width, depth, height = size
+    return f"{width:.0f}x{depth:.0f}x{round(height, 1):g}"
+
+
+def _stl(folder: Path, file: str, mesh: Mesh) -> tuple[str, str]:
+    return file, write_stl(folder / file, mesh.vertices, mesh.triangles)
+
+
+def _bedful(
+    folder: Path,
+    number: int,
+    load: Load,
+    room: Room,
+    pieces: Mapping[str, MadePiece],
+    mesh_of: Callable[[Solid], Mesh],
+) -> tuple[str, str]:
+    """One 3MF: every distinct piece once, its copies by transform."""
+    distinct = list(dict.fromkeys(item.piece for item in load.items))
+    material = next(one for one in room.material if one.id == load.material)
+    bodies = []
+    for name in distinct:
+        mesh = mesh_of(pieces[name].piece.recipe)
+        bodies.append(Body(pieces[name].piece.name, name, mesh.vertices, mesh.triangles))
+    items = tuple(
+        Item(distinct.index(item.piece), item_matrix(item, pieces[item.piece].piece.size), f"{item.piece}-{copy}")
+        for copy, item in enumerate(load.items, start=1)
+    )
+    file = f"bedfuls/{number + 1:02d}_{load.printer}_{len(items)}-pieces_{load.material}.3mf"
+    content = ThreeMF(
+        bodies=tuple(bodies),
+        items=items,
+        materials=(BaseMaterial(material.name or material.id, material.colour),),
+        metadata=(
+            ("Title", f"{room.room.name}: bedful {number + 1}"),
+            ("Description", f"{len(items)} pieces in {load.material} for {load.printer}, {load.mass_g:.0f} g"),
+            ("Application", "nookwright"),
+        ),
+    )
+    return file, write_3mf(folder / file, content)

@@ -1,0 +1,306 @@
+"""The liner of one space: which panels cover its cells, which fillers take up the edges, where they are keyed together.
+
+It decides and measures, it draws nothing. Panels are as large as their connected cells; cutting them to a bed comes later.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from nookwright.ground.sources import Fact, Kind
+from nookwright.module.seat import has_cone
+
+if TYPE_CHECKING:
+    from nookwright.module.floor import Floor
+    from nookwright.sizing.usable import BlockedBox, Usable
+
+EDGE_INSET = Fact(
+    0.2, unit="mm", kind=Kind.CALCULATED, source="Edges of panels and fillers lie back by this, so that spread first layers never add up."
+)
+SHORTEST_RUN = Fact(2, unit="cells", kind=Kind.CHOICE, source="A filler beside a single cell holds nothing and gets lost.")
+KEYS_APART = Fact(
+    4, unit="cells", kind=Kind.CHOICE, source="From here on an edge gets two keys, at its quarters, so that it cannot turn."
+)
+
+Cell = tuple[int, int]
+
+
+class Side(StrEnum):
+    """A side of a panel or a space."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    FRONT = "front"
+    BACK = "back"
+
+    @property
+    def upright(self) -> bool:
+        """Whether it runs along y."""
+        return self in (Side.LEFT, Side.RIGHT)
+
+
+@dataclass(frozen=True, order=True)
+class Slot:
+    """A slot for a dovetail, at the ``at``-th cell border along a side, counted from the front left."""
+
+    side: Side
+    at: int
+
+
+@dataclass(frozen=True)
+class PanelSpec:
+    """A panel: cells, those that are missing, whether cell (0, 0) has a cone, and its slots.
+
+    Attributes:
+        cols, rows: cells of its bounding box.
+        missing: cells that it does not cover, sorted.
+        first_has_cone: whether the chessboard starts with a cone at cell (0, 0).
+        slots: sorted.
+    """
+
+    cols: int
+    rows: int
+    missing: tuple[Cell, ...]
+    first_has_cone: bool
+    slots: tuple[Slot, ...]
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """The cells that it covers, row by row."""
+        gone = set(self.missing)
+        return tuple((c, r) for r in range(self.rows) for c in range(self.cols) if (c, r) not in gone)
+
+    @property
+    def cones(self) -> tuple[Cell, ...]:
+        """The cells with a cone."""
+        return tuple((c, r) for c, r in self.cells if has_cone(c, r) is self.first_has_cone)
+
+
+@dataclass(frozen=True)
+class FillerSpec:
+    """A filler: length along the wall, width from wall to panel, and where along its length its tongues are, mm.
+
+    Its own axes: x along the wall, y from the wall to the panel.
+    """
+
+    length: float
+    width: float
+    tongues: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class PlacedPanel:
+    """A panel with the cell of the space where its own cell (0, 0) lies."""
+
+    spec: PanelSpec
+    col: int
+    row: int
+
+
+@dataclass(frozen=True)
+class PlacedFiller:
+    """A filler at a side of the space; ``start`` is where it begins along that side, from the front left, mm."""
+
+    spec: FillerSpec
+    side: Side
+    start: float
+
+
+@dataclass(frozen=True)
+class Liner:
+    """The liner of a space."""
+
+    panels: tuple[PlacedPanel, ...]
+    fillers: tuple[PlacedFiller, ...]
+
+
+@dataclass(frozen=True)
+class _Run:
+    """Cells first..last along a side that get one filler; its tongues as cell borders."""
+
+    side: Side
+    first: int
+    last: int
+
+    @property
+    def keys(self) -> tuple[int, ...]:
+        return key_borders(self.first, self.last)
+
+
+def key_borders(first: int, last: int) -> tuple[int, ...]:
+    """Cell borders inside a run of cells where keys go: at its quarters, or in the middle of a short one.
+
+    >>> key_borders(0, 11), key_borders(3, 4), key_borders(2, 2)
+    ((3, 9), (4,), ())
+    """
+    cells = last - first + 1
+    if cells < SHORTEST_RUN:
+        return ()
+    if cells < KEYS_APART:
+        return (first + cells // 2,)
+    quarter = max(1, round(cells / 4))
+    return (first + quarter, last + 1 - quarter)
+
+
+def components(cells: set[Cell]) -> tuple[tuple[Cell, ...], ...]:
+    """Groups of cells that hang together by their sides, each sorted, in order of their first cell."""
+    left, groups = set(cells), []
+    while left:
+        start = min(left)
+        left.discard(start)
+        group, edge = {start}, [start]
+        while edge:
+            col, row = edge.pop()
+            near = {(col + 1, row), (col - 1, row), (col, row + 1), (col, row - 1)} & left
+            left -= near
+            group |= near
+            edge += sorted(near)
+        groups.append(tuple(sorted(group)))
+    return tuple(groups)
+
+
+def panel_spec(cells: tuple[Cell, ...], slots: tuple[Slot, ...]) -> PlacedPanel:
+    """A panel of these cells of a space, in its own axes.
+
+    Args:
+        cells: that it covers, in the space's columns and rows.
+        slots: in its own axes.
+    """
+    col, row = min(c for c, _ in cells), min(r for _, r in cells)
+    cols, rows = max(c for c, _ in cells) - col + 1, max(r for _, r in cells) - row + 1
+    there = {(c - col, r - row) for c, r in cells}
+    missing = tuple(sorted({(c, r) for c in range(cols) for r in range(rows)} - there))
+    return PlacedPanel(PanelSpec(cols, rows, missing, has_cone(col, row), tuple(sorted(slots))), col, row)
+
+
+def plan_liner(floor: Floor, usable: Usable, pitch: float, longest: float) -> Liner:
+    """Panels and fillers of one space.
+
+    Args:
+        floor: its cells and the widths of its fillers.
+        usable: its usable inside.
+        pitch: cell size, mm.
+        longest: the longest strip that can be printed, mm.
+    """
+    blocked = set(floor.blocked)
+    free = {(c, r) for c in range(floor.cols) for r in range(floor.rows)} - blocked
+    runs = tuple(run for side in Side for run in _runs(side, floor, usable, pitch, free, longest))
+    slots = {Slot(run.side, at) for run in runs for at in run.keys}
+    return Liner(
+        panels=tuple(_panel(cells, floor, slots) for cells in components(free)),
+        fillers=tuple(_filler(run, floor, usable, pitch) for run in runs),
+    )
+
+
+def _width(side: Side, floor: Floor) -> float:
+    return {Side.LEFT: floor.left, Side.RIGHT: floor.right, Side.FRONT: floor.front, Side.BACK: floor.back}[side]
+
+
+def _cell(side: Side, at: int, floor: Floor) -> Cell:
+    """The cell at a side, counted along it."""
+    return {
+        Side.LEFT: (0, at), Side.RIGHT: (floor.cols - 1, at), Side.FRONT: (at, 0), Side.BACK: (at, floor.rows - 1),
+    }[side]  # fmt: skip
+
+
+def _runs(
+    side: Side, floor: Floor, usable: Usable, pitch: float, free: set[Cell], longest: float
+) -> tuple[_Run, ...]:
+    """Stretches of a side that get a filler each: beside free cells, clear of blocked boxes, no longer than can be printed."""
+    if not _width(side, floor):
+        return ()
+    count = floor.rows if side.upright else floor.cols
+    good = [
+        at for at in range(count)
+        if _cell(side, at, floor) in free and not any(_strip_meets(box, side, at, floor, usable, pitch) for box in usable.blocked)
+    ]  # fmt: skip
+    stretches: list[list[int]] = []
+    for at in good:
+        if stretches and stretches[-1][-1] == at - 1:
+            stretches[-1].append(at)
+        else:
+            stretches.append([at])
+    most = max(1, math.floor(longest / pitch))
+    return tuple(
+        _Run(side, cells[0], cells[-1])
+        for stretch in stretches
+        for cells in _shares(stretch, most)
+        if len(cells) >= SHORTEST_RUN
+    )
+
+
+def _shares(stretch: list[int], most: int) -> list[list[int]]:
+    """A stretch in equal shares of at most so many cells."""
+    parts = math.ceil(len(stretch) / most)
+    marks = [round(len(stretch) * number / parts) for number in range(parts + 1)]
+    return [stretch[a:b] for a, b in zip(marks, marks[1:], strict=False)]
+
+
+def _strip_meets(box: BlockedBox, side: Side, at: int, floor: Floor, usable: Usable, pitch: float) -> bool:
+    """Whether a blocked box reaches into the strip between a cell and the wall."""
+    if side.upright:
+        low, high = floor.y0 + at * pitch, floor.y0 + (at + 1) * pitch
+        near = box.x0 < floor.x0 if side is Side.LEFT else box.x1 > floor.x0 + floor.cols * pitch
+        return near and box.y0 < high and box.y1 > low and box.x0 < usable.width
+    low, high = floor.x0 + at * pitch, floor.x0 + (at + 1) * pitch
+    near = box.y0 < floor.y0 if side is Side.FRONT else box.y1 > floor.y0 + floor.rows * pitch
+    return near and box.x0 < high and box.x1 > low and box.y0 < usable.depth
+
+
+def _panel(cells: tuple[Cell, ...], floor: Floor, slots: set[Slot]) -> PlacedPanel:
+    """A panel of connected cells, with the slots of the fillers beside it."""
+    bare = panel_spec(cells, ())
+    there = set(cells)
+    mine = []
+    for slot in sorted(slots):
+        beside = {_cell(slot.side, slot.at - 1, floor), _cell(slot.side, slot.at, floor)}
+        if beside <= there:
+            mine.append(Slot(slot.side, slot.at - (bare.row if slot.side.upright else bare.col)))
+    return panel_spec(cells, tuple(mine))
+
+
+def _filler(run: _Run, floor: Floor, usable: Usable, pitch: float) -> PlacedFiller:
+    """The filler of a run, shortened where the corner of the space is round."""
+    width = _width(run.side, floor)
+    origin, count = (floor.y0, floor.rows) if run.side.upright else (floor.x0, floor.cols)
+    length = usable.depth if run.side.upright else usable.width
+    low, high = origin + run.first * pitch + EDGE_INSET, origin + (run.last + 1) * pitch - EDGE_INSET
+    clear = _corner_reach(usable.corner_radius, _wall_gap(run.side, floor, usable, pitch))
+    if run.first == 0:
+        low = max(low, clear)
+    if run.last == count - 1:
+        high = min(high, length - clear)
+    low, high = math.ceil(round(low * 10, 6)) / 10, math.floor(round(high * 10, 6)) / 10
+    tongues = tuple(round(origin + at * pitch - low, 4) for at in run.keys)
+    return PlacedFiller(FillerSpec(round(high - low, 4), width, _along(run.side, tongues, high - low)), run.side, low)
+
+
+def _along(side: Side, tongues: tuple[float, ...], length: float) -> tuple[float, ...]:
+    """Tongues in the filler's own axes: at the right and the front it is laid in the direction of the side, else against it."""
+    if side in (Side.RIGHT, Side.FRONT):
+        return tongues
+    return tuple(sorted(round(length - at, 4) for at in tongues))
+
+
+def _wall_gap(side: Side, floor: Floor, usable: Usable, pitch: float) -> float:
+    """From the wall to the filler's outer edge, mm."""
+    return {
+        Side.LEFT: floor.x0 - floor.left,
+        Side.RIGHT: usable.width - floor.x0 - floor.cols * pitch - floor.right,
+        Side.FRONT: floor.y0 - floor.front,
+        Side.BACK: usable.depth - floor.y0 - floor.rows * pitch - floor.back,
+    }[side]
+
+
+def _corner_reach(radius: float, gap: float) -> float:
+    """How far a rounded corner reaches along a line that lies ``gap`` off the wall, mm.
+
+    >>> round(_corner_reach(10, 2), 3), _corner_reach(0, 1), _corner_reach(5, 5)
+    (4.0, 0.0, 0.0)
+    """
+    if gap >= radius:
+        return 0.0
+    return radius - math.sqrt(radius**2 - (radius - gap) ** 2)

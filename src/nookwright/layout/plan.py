@@ -1,0 +1,206 @@
+"""From the room to its plan: usable insides, module, cells, candidates, what goes where, the liner of every space."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from nookwright.ground.findings import Finding, Severity
+from nookwright.ground.sources import Fact, Kind
+from nookwright.layout.candidates import candidates_of
+from nookwright.layout.filling import fill
+from nookwright.layout.liner import Liner, plan_liner
+from nookwright.layout.model import Ask, Grid, Layout, LeftOut
+from nookwright.layout.place import Effort, lay_out
+from nookwright.module.choice import PitchRow, TYPICAL_DENSITY_G_CM3, choose
+from nookwright.module.estimates import panel_plastic
+from nookwright.module.floor import Floor, floor_of
+from nookwright.module.lines import WALL
+from nookwright.module.seat import common_layer
+from nookwright.sizing.usable import Usable, usable_of
+from nookwright.sizing.ways import Limits, Way, ways_of
+from nookwright.survey.models import LinerLevel, Lot, Room, Space, SpaceKind, Use
+
+if TYPE_CHECKING:
+    from nookwright.ground.progress import Progress
+    from nookwright.module.module import Module
+
+HEADROOM = Fact(1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Between the tallest thing and what passes over it: crumbs and warp.")
+COMFORT_LOW = Fact(700.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Lower floors of spaces are reached by stooping.")
+COMFORT_HIGH = Fact(1300.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Higher ones by stretching.")
+REACH_PER_MM = Fact(0.01, unit="cost/mm", kind=Kind.CHOICE, source="100 mm of stooping or stretching cost as much as one unit of trouble.")
+USE_WEIGHT = {
+    Use.DAILY: Fact(3.0, unit="1", kind=Kind.CHOICE, source="Weight of reach for what is taken out daily."),
+    Use.WEEKLY: Fact(1.0, unit="1", kind=Kind.CHOICE, source="Weight of reach for what is taken out weekly."),
+    Use.RARELY: Fact(0.2, unit="1", kind=Kind.CHOICE, source="Weight of reach for what is rarely taken out."),
+}
+G_PER_KG = Fact(1000.0, unit="g/kg", kind=Kind.STANDARD, source="SI.")
+NO_FLOOR = frozenset({SpaceKind.UNDER_SHELF, SpaceKind.WALL, SpaceKind.DOOR})
+
+
+@dataclass(frozen=True)
+class SpacePlan:
+    """One space: as surveyed, usable, in cells, and its liner."""
+
+    space: Space
+    usable: Usable
+    floor: Floor
+    grid: Grid
+    liner: Liner
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A whole room, planned.
+
+    Attributes:
+        module: the household's module.
+        pitches: the table that the pitch was chosen from.
+        spaces: in the order of the room file.
+        layout: what goes where.
+        findings: what there is to say about it.
+    """
+
+    module: Module
+    pitches: tuple[PitchRow, ...]
+    spaces: tuple[SpacePlan, ...]
+    layout: Layout
+    findings: tuple[Finding, ...]
+
+    def space(self, name: str) -> SpacePlan:
+        """The plan of a space by its id."""
+        return next(plan for plan in self.spaces if plan.space.id == name)
+
+
+def plan_room(room: Room, *, longest: float, effort: Effort, progress: Progress) -> Plan:
+    """Plan a room.
+
+    Args:
+        room: as surveyed.
+        longest: the longest strip that can be printed, mm.
+        effort: how hard the layout is searched.
+        progress: who is told how far it is.
+    """
+    usables = {space.id: usable_of(space) for space in room.space}
+    fitted = tuple(space for space in room.space if space.kind not in NO_FLOOR)
+    ways = {lot.id: ways_of(lot, _limits(room, [usables[space.id] for space in fitted])) for lot in room.lot}
+    layers = tuple(printer.layer for printer in room.printer)
+    module, pitches = choose(
+        common_layer(layers) or layers[0],
+        [usables[space.id] for space in fitted],
+        [ways[lot.id] for lot in room.lot],
+        pitch=room.module.pitch,
+        rise=room.module.rise,
+    )
+    spaces = tuple(_space_plan(space, usables[space.id], room, module, longest) for space in room.space)
+    layout = _lay_out(room, module, spaces, ways, effort, progress)
+    findings = (*_about_layers(layers), *_about_spaces(spaces), *_about_layout(layout))
+    return Plan(module, pitches, spaces, layout, findings)
+
+
+def _limits(room: Room, usables: list[Usable]) -> Limits:
+    """The largest insides of the room; 0 where no space has a floor."""
+    return Limits(
+        length=max((max(usable.width, usable.depth) for usable in usables), default=0.0),
+        height=max((usable.height for usable in usables), default=0.0),
+        wall=float(WALL),
+        floor=room.choices.floor,
+    )
+
+
+def _space_plan(space: Space, usable: Usable, room: Room, module: Module, longest: float) -> SpacePlan:
+    """One space in cells, with its liner."""
+    floor = floor_of(usable, module)
+    fitted = space.kind not in NO_FLOOR
+    lined = fitted and (space.liner or room.choices.liner) is LinerLevel.FULL
+    liner = plan_liner(floor, usable, module.pitch, longest) if lined else Liner((), ())
+    liner_g = sum(
+        panel_plastic(module, panel.spec.cols, panel.spec.rows).mass_g(TYPICAL_DENSITY_G_CM3) for panel in liner.panels
+    )
+    grid = Grid(
+        space=space.id,
+        cols=floor.cols,
+        rows=floor.rows,
+        blocked=floor.blocked,
+        height=usable.height - (module.seat.panel if lined else 0.0) - HEADROOM,
+        load_g=space.load_kg * G_PER_KG - liner_g,
+        reach=_reach(space.floor_height),
+        children=space.children,
+        fill=fitted,
+    )
+    return SpacePlan(space, usable, floor, grid, liner)
+
+
+def _reach(floor_height: float) -> float:
+    """Cost of reaching into a space once, by the height of its floor in the room."""
+    return REACH_PER_MM * max(0.0, COMFORT_LOW - floor_height, floor_height - COMFORT_HIGH)
+
+
+def _lay_out(
+    room: Room,
+    module: Module,
+    spaces: tuple[SpacePlan, ...],
+    ways: dict[str, tuple[Way, ...]],
+    effort: Effort,
+    progress: Progress,
+) -> Layout:
+    """Candidates of every lot, the layout, and the filling of what is left."""
+    asks, homeless = [], []
+    for lot in room.lot:
+        candidates = candidates_of(lot.id, ways[lot.id], module, things_g(lot))
+        if candidates:
+            asks.append(Ask(lot.id, candidates, USE_WEIGHT[lot.use], lot.near, lot.out_of_reach))
+        else:
+            homeless.append(_no_way(lot))
+    grids = tuple(plan.grid for plan in spaces)
+    layout = lay_out(grids, tuple(asks), pitch=module.pitch, effort=effort, progress=progress)
+    layout = replace(layout, left_out=tuple(sorted((*layout.left_out, *homeless), key=lambda one: one.lot)))
+    return fill(layout, grids, {plan.space.id: plan.space.rest or room.choices.rest for plan in spaces})
+
+
+def things_g(lot: Lot) -> float:
+    """Mass of all things of a lot, g."""
+    return (lot.mass_g or 0.0) * lot.count
+
+
+def _no_way(lot: Lot) -> LeftOut:
+    return LeftOut(
+        lot.id,
+        "in none of the ways that it may stand does it fit the inside of any space",
+        "allow it to lie or to stand on edge, split the lot, or add a larger space",
+    )
+
+
+def _about_layers(layers: tuple[float, ...]) -> tuple[Finding, ...]:
+    if common_layer(layers) is not None:
+        return ()
+    text = f"the layers {', '.join(f'{layer:g}' for layer in sorted(set(layers)))} mm have no common height"
+    remedy = f"print all parts at {layers[0]:g} mm, or give the printers layers such as 0.2 and 0.3"
+    return (Finding("layers-differ", Severity.WARN, "printers", text, remedy),)
+
+
+def _about_spaces(spaces: tuple[SpacePlan, ...]) -> tuple[Finding, ...]:
+    found = []
+    for plan in spaces:
+        if not plan.grid.fill:
+            text = f"a space of kind {plan.space.kind} has no floor for trays; it is left empty"
+            found.append(
+                Finding("space-empty", Severity.NOTE, plan.space.id, text, "plan hanging things by hand for now")
+            )
+            continue
+        for axis, rest in (("width", plan.floor.open_x), ("depth", plan.floor.open_y)):
+            if rest > 0 and plan.liner.panels:
+                text = f"{rest:.1f} mm of the {axis} stay open: too little for a filler"
+                remedy = "let the liner lie as it falls, or fix it with two spots of double-sided tape"
+                found.append(Finding("edge-open", Severity.NOTE, plan.space.id, text, remedy))
+    return tuple(found)
+
+
+def _about_layout(layout: Layout) -> tuple[Finding, ...]:
+    found = [
+        Finding("lot-left-out", Severity.WARN, left.lot, left.reason, left.remedy) for left in layout.left_out
+    ]
+    if layout.by_clock:
+        text = "the search for the layout was stopped by the clock; another machine may find another layout"
+        found.append(Finding("layout-by-clock", Severity.WARN, "layout", text, "build again on a quieter machine"))
+    return tuple(found)

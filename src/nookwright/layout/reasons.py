@@ -1,0 +1,121 @@
+"""Why a lot has no place, in words that a person can act on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.layout.model import LeftOut
+from nookwright.layout.problem import fits
+
+if TYPE_CHECKING:
+    from nookwright.layout.draft import Draft
+    from nookwright.layout.model import Ask, Candidate, Grid
+
+
+def left_out(draft: Draft, *, pitch: float) -> tuple[LeftOut, ...]:
+    """One reason for each lot that the draft does not place, sorted by lot."""
+    missing = [number for number, choice in enumerate(draft.chosen) if choice is None]
+    return tuple(sorted((_reason(draft, number, pitch) for number in missing), key=lambda one: one.lot))
+
+
+def _reason(draft: Draft, number: int, pitch: float) -> LeftOut:
+    """The first rule, in order of height, size, load, reach and room, that leaves no space for the lot."""
+    ask, grids = draft.problem.asks[number], draft.problem.grids
+    pairs = [(one, place) for one in ask.candidates for place, grid in enumerate(grids) if grid.fill]
+    if not pairs:
+        return _nothing_to_try(ask)
+    high = [(one, place) for one, place in pairs if one.tall <= grids[place].height]
+    if not high:
+        return _too_tall(ask, grids)
+    wide = [(one, place) for one, place in high if fits(one, grids[place], draft.problem.free[place])]
+    if not wide:
+        return _too_wide(ask, [one for one, _ in high], grids, pitch)
+    light = [(one, place) for one, place in wide if one.mass_g <= grids[place].load_g]
+    if not light:
+        return _too_heavy(ask, wide, grids)
+    if not [place for _, place in light if not (ask.out_of_reach and grids[place].children)]:
+        return LeftOut(
+            ask.lot,
+            f"children can reach every space that it fits ({_names(grids, light)})",
+            "lock one of these spaces and say children = false there, or add a higher one",
+        )
+    return _no_room(draft, number, pitch)
+
+
+def _nothing_to_try(ask: Ask) -> LeftOut:
+    if not ask.candidates:
+        return LeftOut(ask.lot, "no kind of part can hold it", "measure it again, or let it stand another way")
+    return LeftOut(ask.lot, "no space of the room can be filled with trays", "add a drawer or a shelf to the room")
+
+
+def _too_tall(ask: Ask, grids: tuple[Grid, ...]) -> LeftOut:
+    lowest = min(one.tall for one in ask.candidates)
+    highest = max((grid for grid in grids if grid.fill), key=lambda grid: grid.height)
+    return LeftOut(
+        ask.lot,
+        f"needs {lowest:.0f} mm of height: taller than the clear height of every space "
+        f"(the tallest, {highest.space}, has {highest.height:.0f} mm)",
+        f"let it lie down, take it apart, or give it a space with at least {lowest:.0f} mm above the liner",
+    )
+
+
+def _too_wide(ask: Ask, candidates: list[Candidate], grids: tuple[Grid, ...], pitch: float) -> LeftOut:
+    small = min(candidates, key=lambda one: (one.cols * one.rows, max(one.cols, one.rows)))
+    low = min(one.tall for one in candidates)
+    largest = max((g for g in grids if g.fill and g.height >= low), key=lambda grid: grid.cols * grid.rows)
+    return LeftOut(
+        ask.lot,
+        f"needs {_size(small.cols, small.rows, pitch)} in one piece: too large for every space that is high "
+        f"enough (the largest, {largest.space}, has {_size(largest.cols, largest.rows, pitch)} "
+        "less what is blocked)",
+        "split it into two lots, let it stand another way, or add a larger space",
+    )
+
+
+def _too_heavy(ask: Ask, wide: list[tuple[Candidate, int]], grids: tuple[Grid, ...]) -> LeftOut:
+    lightest = min(one.mass_g for one, _ in wide)
+    strongest = max((grids[place] for _, place in wide), key=lambda grid: grid.load_g)
+    return LeftOut(
+        ask.lot,
+        f"weighs {lightest:.0f} g with its tray: heavier than what any space that it fits may carry "
+        f"(the strongest, {strongest.space}, has {strongest.load_g:.0f} g left)",
+        "split it into two lots, or keep it on a shelf that carries more",
+    )
+
+
+def _no_room(draft: Draft, number: int, pitch: float) -> LeftOut:
+    """It would fit alone somewhere, but other lots are there."""
+    ask, choices, grids = draft.problem.asks[number], draft.problem.choices[number], draft.problem.grids
+    small = min(choices, key=lambda one: (one.area, one.mass_g))
+    spaces = sorted({choice.grid for choice in choices})
+    roomy = [place for place in spaces if draft.free[place].bit_count() >= small.area]
+    enough = [place for place in roomy if grids[place].load_g - draft.mass_g[place] >= small.mass_g]
+    names = ", ".join(grids[place].space for place in spaces)
+    need = _size(small.candidate.cols, small.candidate.rows, pitch)
+    if roomy and not enough:
+        spare_g = max(grids[place].load_g - draft.mass_g[place] for place in roomy)
+        return LeftOut(
+            ask.lot,
+            f"weighs {small.mass_g:.0f} g, and the spaces that have room for it ({names}) "
+            f"carry only {spare_g:.0f} g more",
+            "move something heavy to another room, or split the lot",
+        )
+    cells = sum(draft.free[place].bit_count() for place in spaces)
+    return LeftOut(
+        ask.lot,
+        f"no room left: the spaces that could take it ({names}) have {_area(cells, pitch)} free, in pieces; "
+        f"it needs {_area(small.area, pitch)} in one piece of {need}",
+        "take something out of these spaces, leave less room to grow, or add a space",
+    )
+
+
+def _names(grids: tuple[Grid, ...], pairs: list[tuple[Candidate, int]]) -> str:
+    return ", ".join(grids[place].space for place in sorted({place for _, place in pairs}))
+
+
+def _size(cols: int, rows: int, pitch: float) -> str:
+    return f"{cols * pitch:.0f} x {rows * pitch:.0f} mm"
+
+
+def _area(cells: int, pitch: float) -> str:
+    return f"{cells * pitch * pitch / 100:.0f} cm²"

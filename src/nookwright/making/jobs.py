@@ -1,0 +1,184 @@
+"""What has to be printed: every distinct piece in every material, counted; its mesh, mass and time; and its bedfuls."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from nookwright.ground.findings import Finding, Severity
+from nookwright.making.bedfuls import Job, Load, bedfuls, homeless
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from nookwright.cutting.model import CutPart, Piece
+    from nookwright.module.estimates import Plastic
+    from nookwright.parts.design import Copy
+    from nookwright.parts.model import Part
+    from nookwright.shapes.solids import Solid
+    from nookwright.solids.mesh import Mesh
+    from nookwright.survey.models import Room
+
+
+@dataclass(frozen=True)
+class MadePiece:
+    """A distinct piece in one material.
+
+    Attributes:
+        id: unique in the kit.
+        part: id of its part.
+        piece: its recipe and place in the part.
+        material: id of the material.
+        count: copies needed.
+        mass_g, time_s: of one copy.
+        volume_mm3: of its mesh.
+    """
+
+    id: str
+    part: str
+    piece: Piece
+    material: str
+    count: int
+    mass_g: float
+    time_s: float
+    volume_mm3: float
+
+
+@dataclass(frozen=True)
+class MadePart:
+    """A distinct part with its id and how it is cut."""
+
+    id: str
+    cut: CutPart
+
+    @property
+    def part(self) -> Part:
+        """The part."""
+        return self.cut.part
+
+
+@dataclass(frozen=True)
+class Making:
+    """Everything that is to be printed.
+
+    Attributes:
+        parts: distinct parts, in the order of the copies.
+        part_ids: id of a part by the digest of its recipe.
+        pieces: distinct pieces.
+        loads: bedfuls.
+        findings: pieces that fit no printer.
+    """
+
+    parts: tuple[MadePart, ...]
+    part_ids: Mapping[str, str]
+    pieces: tuple[MadePiece, ...]
+    loads: tuple[Load, ...]
+    findings: tuple[Finding, ...]
+
+
+def slug(text: str) -> str:
+    """A name as it may stand in a file's name.
+
+    >>> slug("tray 107x143 h48"), slug("filler, left")
+    ('tray-107x143-h48', 'filler-left')
+    """
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")
+
+
+def unique(names: Sequence[str]) -> tuple[str, ...]:
+    """The names made unique, in order: the second of a name gets ``-b``, and so on.
+
+    >>> unique(("a", "a", "b", "a"))
+    ('a', 'a-b', 'b', 'a-c')
+    """
+    seen: Counter[str] = Counter()
+    taken: set[str] = set()
+    found = []
+    for name in names:
+        chosen = name
+        while chosen in taken:
+            seen[name] += 1
+            chosen = f"{name}-{_letters(seen[name])}"
+        taken.add(chosen)
+        found.append(chosen)
+    return tuple(found)
+
+
+def _letters(number: int) -> str:
+    """1 is b, 2 is c, 26 is aa: the first of a name has no letter."""
+    number += 1
+    text = ""
+    while number:
+        number, rest = divmod(number - 1, 26)
+        text = chr(ord("a") + rest) + text
+    return text
+
+
+def make(
+    room: Room, copies: Sequence[Copy], cut: Mapping[str, CutPart], mesh_of: Callable[[Solid], Mesh]
+) -> Making:
+    """Count the pieces, weigh them from their meshes, and put them on beds.
+
+    Args:
+        room: as surveyed.
+        copies: all copies of all parts, loose keys included.
+        cut: every distinct part and its pieces, by the digest of its recipe.
+        mesh_of: makes a recipe solid.
+    """
+    ids = unique([slug(part.part.name) for part in cut.values()])
+    parts = tuple(MadePart(name, part) for name, part in zip(ids, cut.values(), strict=True))
+    part_ids = dict(zip(cut, ids, strict=True))
+    needed = Counter((copy.part.recipe.digest, copy.material) for copy in copies)
+    density = {material.id: material.density_g_cm3 for material in room.material}
+    layer = {
+        material: max(printer.layer for printer in room.printer if material in printer.materials)
+        for material in {material for _, material in needed}
+    }
+    pieces = []
+    for (digest, material), count in sorted(needed.items(), key=lambda item: (part_ids[item[0][0]], item[0][1])):
+        for number, piece in enumerate(cut[digest].pieces, start=1):
+            mesh = mesh_of(piece.recipe)
+            plastic = _weighed(piece.plastic, mesh.volume_mm3)
+            suffix = f"-p{number}" if len(cut[digest].pieces) > 1 else ""
+            pieces.append(
+                MadePiece(
+                    id=f"{part_ids[digest]}{suffix}_{material}",
+                    part=part_ids[digest],
+                    piece=piece,
+                    material=material,
+                    count=count,
+                    mass_g=plastic.mass_g(density[material]),
+                    time_s=plastic.time_s(layer[material]),
+                    volume_mm3=mesh.volume_mm3,
+                )
+            )
+    jobs = [_job(piece) for piece in pieces]
+    lost = homeless(jobs, room.printer)
+    findings = tuple(_no_bed(job) for job in lost)
+    return Making(parts, part_ids, tuple(pieces), bedfuls(jobs, room.printer), findings)
+
+
+def _weighed(plastic: Plastic, volume_mm3: float) -> Plastic:
+    """The closed form with the volume of the mesh in its place."""
+    return replace(plastic, body_mm3=volume_mm3)
+
+
+def _job(piece: MadePiece) -> Job:
+    width, depth, height = piece.piece.size
+    return Job(
+        piece=piece.id,
+        count=piece.count,
+        width=width,
+        depth=depth,
+        height=height,
+        material=piece.material,
+        mass_g=piece.mass_g,
+        time_s=piece.time_s,
+    )
+
+
+def _no_bed(job: Job) -> Finding:
+    text = f"{job.width:.1f} x {job.depth:.1f} x {job.height:.1f} mm in {job.material} fits no printer that has it loaded"
+    return Finding("piece-no-bed", Severity.STOP, job.piece, text, "load the material in a larger printer")

@@ -1,0 +1,156 @@
+"""Boxes on beds: a skyline with best fit, over several orders of the boxes.
+
+A skyline is the upper edge of what is already on a bed. The next place is its lowest ledge; the box that fills that ledge
+best goes there. A bin is finished when nothing fits any more. (Best fit on a skyline: Burke, Kendall, Whitwell, Operations
+Research 52 (2004) 655-671, here for bins and with its own tie-breaks.)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+Box = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A box in its place: which box, the bin, its corner, whether it was turned."""
+
+    box: int
+    bin: int
+    x: int
+    y: int
+    turned: bool
+
+
+@dataclass
+class _Ledge:
+    """A level stretch of the skyline."""
+
+    x: int
+    width: int
+    y: int
+
+
+_ORDERS: tuple[Callable[[Box], tuple[int, int]], ...] = (
+    lambda box: (-box[0] * box[1], -max(box)),
+    lambda box: (-max(box), -min(box)),
+    lambda box: (-min(box), -max(box)),
+    lambda box: (-(box[0] + box[1]), -max(box)),
+)
+
+
+def nest(boxes: Sequence[Box], width: int, depth: int) -> tuple[Spot, ...]:
+    """All boxes in as few bins as the best of a few orders gives, in order of the boxes.
+
+    Args:
+        boxes: widths and depths, whole numbers; each fits an empty bin, turned or not.
+        width, depth: of a bin.
+
+    Raises:
+        ValueError: a box fits no empty bin.
+
+    >>> [(spot.bin, spot.x, spot.y) for spot in nest([(6, 4), (4, 6), (10, 4)], 10, 10)]
+    [(0, 0, 0), (0, 6, 0), (0, 0, 6)]
+    """
+    for box in boxes:
+        if not _fits(box, width, depth):
+            raise ValueError(f"a box of {box} fits no bin of {width} x {depth}; allowed: boxes that fit an empty bin")
+    runs = (_fill_bins(sorted(range(len(boxes)), key=lambda n: (order(boxes[n]), n)), boxes, width, depth) for order in _ORDERS)
+    best = min(runs, key=lambda spots: _badness(spots, boxes))
+    return tuple(sorted(best, key=lambda spot: spot.box))
+
+
+def area_bound(boxes: Sequence[Box], width: int, depth: int) -> int:
+    """Fewest bins that the area alone asks for.
+
+    >>> area_bound([(5, 5)] * 5, 10, 10)
+    2
+    """
+    return -(-sum(w * d for w, d in boxes) // (width * depth))
+
+
+def _badness(spots: list[Spot], boxes: Sequence[Box]) -> tuple[int, int]:
+    """Fewer bins first, then fuller ones (a larger sum of squares of their areas)."""
+    bins = max((spot.bin for spot in spots), default=-1) + 1
+    filled = [0] * bins
+    for spot in spots:
+        filled[spot.bin] += boxes[spot.box][0] * boxes[spot.box][1]
+    return bins, -sum(area * area for area in filled)
+
+
+def _fits(box: Box, width: int, depth: int) -> bool:
+    return (box[0] <= width and box[1] <= depth) or (box[1] <= width and box[0] <= depth)
+
+
+def _fill_bins(order: list[int], boxes: Sequence[Box], width: int, depth: int) -> list[Spot]:
+    waiting, spots, number = list(order), [], 0
+    while waiting:
+        here = _fill_one(waiting, boxes, width, depth, number)
+        spots += here
+        gone = {spot.box for spot in here}
+        waiting = [box for box in waiting if box not in gone]
+        number += 1
+    return spots
+
+
+def _fill_one(waiting: list[int], boxes: Sequence[Box], width: int, depth: int, number: int) -> list[Spot]:
+    """One bin, filled from the lowest ledge up until nothing fits."""
+    skyline, left, spots = [_Ledge(0, width, 0)], list(waiting), []
+    while left:
+        ledge = min(skyline, key=lambda part: (part.y, part.x))
+        choice = _best_for(ledge, left, boxes, depth)
+        if choice is None:
+            if len(skyline) == 1:
+                break
+            _raise_ledge(skyline, ledge)
+            continue
+        box, turned = choice
+        wide, deep = boxes[box][::-1] if turned else boxes[box]
+        spots.append(Spot(box, number, ledge.x, ledge.y, turned))
+        left.remove(box)
+        _put(skyline, ledge, wide, ledge.y + deep)
+    return spots
+
+
+def _best_for(ledge: _Ledge, left: list[int], boxes: Sequence[Box], depth: int) -> tuple[int, bool] | None:
+    """The box that fills a ledge best: the widest that fits; among equals the first in the order."""
+    best: tuple[int, bool] | None = None
+    widest = 0
+    for box in left:
+        for turned in (False, True):
+            wide, deep = boxes[box][::-1] if turned else boxes[box]
+            if widest < wide <= ledge.width and ledge.y + deep <= depth:
+                best, widest = (box, turned), wide
+    return best
+
+
+def _put(skyline: list[_Ledge], ledge: _Ledge, wide: int, top: int) -> None:
+    """Put a box at the left end of a ledge."""
+    at = skyline.index(ledge)
+    parts = [_Ledge(ledge.x, wide, top)]
+    if wide < ledge.width:
+        parts.append(_Ledge(ledge.x + wide, ledge.width - wide, ledge.y))
+    skyline[at : at + 1] = parts
+    _merge(skyline)
+
+
+def _raise_ledge(skyline: list[_Ledge], ledge: _Ledge) -> None:
+    """Give up a ledge that nothing fits: lift it to its lower neighbour."""
+    at = skyline.index(ledge)
+    ledge.y = min(skyline[n].y for n in (at - 1, at + 1) if 0 <= n < len(skyline))
+    _merge(skyline)
+
+
+def _merge(skyline: list[_Ledge]) -> None:
+    at = 0
+    while at + 1 < len(skyline):
+        if skyline[at].y == skyline[at + 1].y:
+            skyline[at].width += skyline[at + 1].width
+            del skyline[at + 1]
+        else:
+            at += 1

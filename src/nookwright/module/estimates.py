@@ -1,0 +1,173 @@
+"""What a part costs in plastic and time before any geometry: closed forms, good to about a tenth in grams.
+
+The seconds rest on one plain profile (below) and are good for comparing, not for an alarm clock.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from nookwright.ground.sources import Fact, Kind
+from nookwright.module.seat import PAD_RADIUS, SOCKET_SKIN, STRAP_WIDTH, Seat, draw_of, outer_size, rings_of
+
+if TYPE_CHECKING:
+    from nookwright.module.module import Module
+
+INFILL_SHARE = Fact(0.15, unit="1", kind=Kind.COMMON_PRACTICE, source="Density inside thick floors.")
+SKIN_LAYERS_BELOW = Fact(3, unit="layers", kind=Kind.COMMON_PRACTICE, source="Solid layers below an infill.")
+SKIN_LAYERS_ABOVE = Fact(5, unit="layers", kind=Kind.COMMON_PRACTICE, source="Solid layers above an infill.")
+RATE_MM3_S = Fact(
+    5.0, unit="mm3/s", kind=Kind.COMMON_PRACTICE,
+    source="Plastic laid in a second by a 0.43 x 0.2 line at about 65 mm/s, corners and travel included.",
+)
+FIRST_RATE_SHARE = Fact(0.5, unit="1", kind=Kind.COMMON_PRACTICE, source="The first layer is printed at half the speed.")
+LAYER_CHANGE_S = Fact(1.5, unit="s", kind=Kind.COMMON_PRACTICE, source="Move up, retract, find the seam.")
+ISLAND_S = Fact(0.35, unit="s", kind=Kind.COMMON_PRACTICE, source="Hop to one cone in one layer.")
+BUDGET_FLOOR_G_DM2 = Fact(20.0, unit="g/dm2", kind=Kind.CHOICE, source="What liner and shell floor together may weigh.")
+BUDGET_WALL_G_M_MM = Fact(
+    1.5, unit="g/(m mm)", kind=Kind.CALCULATED, source="A metre of 1.2 wall, a millimetre high, at 1.24 g/cm3 is 1.49 g."
+)
+MM2_PER_DM2 = Fact(1e4, unit="mm2/dm2", kind=Kind.STANDARD, source="SI.")
+MM3_PER_CM3 = Fact(1e3, unit="mm3/cm3", kind=Kind.STANDARD, source="SI.")
+MM_PER_M = Fact(1e3, unit="mm/m", kind=Kind.STANDARD, source="SI.")
+
+
+@dataclass(frozen=True)
+class Plastic:
+    """What has to be laid for one part.
+
+    Attributes:
+        body_mm3: volume of the closed body.
+        sparse_mm3: of it, what lies inside solid skins and is printed sparsely.
+        first_mm2: area of the first layer.
+        height: printed height.
+        hops: islands times layers, such as cones.
+    """
+
+    body_mm3: float
+    sparse_mm3: float
+    first_mm2: float
+    height: float
+    hops: float
+
+    @property
+    def laid_mm3(self) -> float:
+        """Plastic that leaves the nozzle, mm3."""
+        return self.body_mm3 - self.sparse_mm3 * (1 - INFILL_SHARE)
+
+    def mass_g(self, density_g_cm3: float) -> float:
+        """Mass, g."""
+        return self.laid_mm3 / MM3_PER_CM3 * density_g_cm3
+
+    def time_s(self, layer: float) -> float:
+        """Printing time on a bed of its own, without heating, s."""
+        first = min(self.first_mm2 * layer, self.laid_mm3)
+        laying = (self.laid_mm3 - first + first / FIRST_RATE_SHARE) / RATE_MM3_S
+        return laying + math.ceil(self.height / layer) * LAYER_CHANGE_S + self.hops * ISLAND_S
+
+
+def frustum_mm3(lower: float, upper: float, height: float) -> float:
+    """Volume of a truncated cone of these radii, mm3.
+
+    >>> round(frustum_mm3(1, 1, 1), 4)
+    3.1416
+    """
+    return math.pi * height / 3 * (lower * lower + lower * upper + upper * upper)
+
+
+def sockets_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
+    """Volume of all sockets of a part without their lead-in, mm3."""
+    top = draw_of(seat.socket_depth)
+    return sum(
+        len(ring.places)
+        * frustum_mm3(seat.cone_base + ring.clearance, seat.cone_base + ring.clearance - top, seat.socket_depth)
+        for ring in rings_of(cols, rows, pitch)
+    )
+
+
+def domes_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
+    """Volume of all domes above a shell floor, hollow not taken off, mm3."""
+    low, high = draw_of(seat.shell_floor), draw_of(seat.dome)
+    return sum(
+        len(ring.places)
+        * frustum_mm3(
+            seat.cone_base + ring.clearance + SOCKET_SKIN - low,
+            seat.cone_base + ring.clearance + SOCKET_SKIN - high,
+            seat.dome - seat.shell_floor,
+        )
+        for ring in rings_of(cols, rows, pitch)
+    )
+
+
+def sparse_floor_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
+    """Of a smooth floor, the volume between its skins and around its sockets, mm3."""
+    area = outer_size(cols, pitch) * outer_size(rows, pitch)
+    between = max(0.0, seat.dome - (SKIN_LAYERS_BELOW + SKIN_LAYERS_ABOVE) * seat.layer)
+    below = sum(
+        len(ring.places) * frustum_mm3(r := seat.cone_base + ring.clearance + SOCKET_SKIN, r - draw_of(between), between)
+        for ring in rings_of(cols, rows, pitch)
+    )
+    return max(0.0, area * between - below)
+
+
+def tray_plastic(module: Module, cols: int, rows: int, height: float, *, smooth: bool) -> Plastic:
+    """Plastic of a plain tray.
+
+    Args:
+        module: the household's module.
+        cols, rows: footprint in cells.
+        height: outer height, mm.
+        smooth: flat floor above the sockets instead of a shell with domes.
+    """
+    seat, pitch = module.seat, module.pitch
+    width, depth = outer_size(cols, pitch), outer_size(rows, pitch)
+    sockets = sockets_mm3(seat, cols, rows, pitch)
+    floor = seat.dome if smooth else seat.shell_floor
+    extra = 0.0 if smooth else domes_mm3(seat, cols, rows, pitch)
+    wall = 2 * (width + depth - 2 * module.wall) * module.wall * (height - floor)
+    return Plastic(
+        body_mm3=width * depth * floor + extra - sockets + wall,
+        sparse_mm3=sparse_floor_mm3(seat, cols, rows, pitch) if smooth else 0.0,
+        first_mm2=width * depth - cols * rows * math.pi * seat.cone_base**2,
+        height=height,
+        hops=0.0,
+    )
+
+
+def panel_plastic(module: Module, cols: int, rows: int) -> Plastic:
+    """Plastic of a plain panel: frame, diagonal straps, pads and cones.
+
+    Args:
+        module: the household's module.
+        cols, rows: cells of the panel.
+    """
+    seat, pitch = module.seat, module.pitch
+    width, depth = cols * pitch, rows * pitch
+    cones = cols * rows / 2
+    frame = 2 * (width + depth - 2 * STRAP_WIDTH) * STRAP_WIDTH
+    inside = (width - 2 * STRAP_WIDTH) * (depth - 2 * STRAP_WIDTH)
+    share = STRAP_WIDTH * math.sqrt(2) / (2 * pitch)  # of the area that one family of diagonal straps covers
+    straps = inside * (1 - (1 - share) ** 2)
+    crossing = 4 * PAD_RADIUS * STRAP_WIDTH - STRAP_WIDTH**2  # what two crossing straps already cover of a pad
+    pads = cones * max(0.0, math.pi * PAD_RADIUS**2 - crossing)
+    area = frame + straps + pads
+    cone = frustum_mm3(seat.cone_base, seat.cone_top, seat.cone_height)
+    return Plastic(
+        body_mm3=area * seat.panel + cones * cone,
+        sparse_mm3=0.0,
+        first_mm2=area,
+        height=seat.panel + seat.cone_height,
+        hops=cones * seat.cone_height / seat.layer,
+    )
+
+
+def budget_g(area_mm2: float, wall_m_mm: float) -> float:
+    """What the prints of a space should weigh at most, g.
+
+    Args:
+        area_mm2: area that is fitted out.
+        wall_m_mm: metres of wall times their height in mm, summed.
+    """
+    return area_mm2 / MM2_PER_DM2 * BUDGET_FLOOR_G_DM2 + wall_m_mm * BUDGET_WALL_G_M_MM

@@ -1,0 +1,50 @@
+"""Where each thing lies in its part: the middle of its underside, in the part's own axes, in the order they are put in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.module.seat import outer_size
+from nookwright.sizing.ways import PartKind
+
+if TYPE_CHECKING:
+    from nookwright.module.module import Module
+    from nookwright.parts.cradle import Pockets
+    from nookwright.sizing.ways import Way
+
+Point = tuple[float, float, float]
+
+
+def places_in(
+    module: Module, way: Way, *, cols: int, rows: int, count: int, pockets: Pockets | None
+) -> tuple[Point, ...]:
+    """Places of so many things; layer by layer, row by row from the front.
+
+    Args:
+        module: the household's module.
+        way: how the things stand.
+        cols, rows: footprint of the part in cells.
+        count: how many things there are; at most what the way holds.
+        pockets: of a cradle.
+    """
+    across, back = _middles(module, way, cols, rows, pockets)
+    floor = module.seat.dome
+    spots = ((x, y, floor + layer * way.thing.height) for layer in range(way.layers) for y in back for x in across)
+    return tuple(spot for spot, _ in zip(spots, range(count), strict=False))
+
+
+def _middles(
+    module: Module, way: Way, cols: int, rows: int, pockets: Pockets | None
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    if way.kind is PartKind.CRADLE and pockets is not None:
+        return pockets.across, pockets.back
+    return (
+        _spread(outer_size(cols, module.pitch), way.columns, way.pitch_x),
+        _spread(outer_size(rows, module.pitch), way.rows, way.pitch_y),
+    )
+
+
+def _spread(length: float, count: int, pitch: float) -> tuple[float, ...]:
+    """Middles of so many things along one side of the part, as close as they may lie, in the middle of it."""
+    first = (length - pitch * (count - 1)) / 2
+    return tuple(first + pitch * number for number in range(count))

@@ -1,0 +1,136 @@
+"""A cradle with round pockets: sleeves on a smooth floor, tied to each other and to the walls by ribs.
+
+Sleeves instead of a block with holes: the same hold for a third of the plastic, and nothing to bridge.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from nookwright.ground.sources import Fact, Kind as SourceKind
+from nookwright.module.estimates import Plastic, tray_plastic
+from nookwright.module.seat import outer_size
+from nookwright.parts.model import Kind, Part, size_name
+from nookwright.parts.underside import body, cavity, seated
+from nookwright.shapes.cutters import open_above
+from nookwright.shapes.regions import Circle, Rect, Region, RegionMove, RegionRepeat, RegionUnion
+from nookwright.shapes.solids import Difference, Move, Prism, Union
+
+if TYPE_CHECKING:
+    from nookwright.module.module import Module
+
+ROOT = Fact(0.6, unit="mm", kind=SourceKind.CHOICE, source="Sleeves start this deep in the floor: three layers that overlap.")
+WORTH_SPREADING = Fact(
+    1.0, unit="mm", kind=SourceKind.CHOICE, source="Pockets are spread over the room that is left from this on; a smaller gap only fills with strings."
+)
+
+
+@dataclass(frozen=True)
+class Pockets:
+    """Round pockets in rows and columns: diameter, and the middles along x and y, mm from the part's front left corner."""
+
+    diameter: float
+    across: tuple[float, ...]
+    back: tuple[float, ...]
+
+    @property
+    def middles(self) -> tuple[tuple[float, float], ...]:
+        """All middles, row by row."""
+        return tuple((x, y) for y in self.back for x in self.across)
+
+
+def middles_along(length: float, count: int, pitch: float) -> tuple[float, ...]:
+    """Middles of so many pockets along one side, spread evenly where that is worth it.
+
+    Args:
+        length: outer size of the part, mm.
+        count: how many.
+        pitch: least distance from middle to middle, mm.
+
+    >>> middles_along(100, 2, 40), middles_along(100, 2, 49.5)
+    ((25.0, 75.0), (25.25, 74.75))
+    """
+    spread = length / count
+    step = spread if spread - pitch >= WORTH_SPREADING else pitch
+    first = (length - step * (count - 1)) / 2
+    return tuple(first + step * number for number in range(count))
+
+
+def pockets_of(
+    module: Module, *, cols: int, rows: int, diameter: float, columns: int, lines: int, pitch: float
+) -> Pockets:
+    """Where the pockets of a cradle lie.
+
+    Args:
+        module: the household's module.
+        cols, rows: footprint in cells.
+        diameter: of a pocket, mm.
+        columns, lines: pockets along x and y.
+        pitch: least distance from middle to middle, mm.
+    """
+    return Pockets(
+        diameter,
+        tuple(x + module.wall for x in middles_along(module.inner(cols), columns, pitch)),
+        tuple(y + module.wall for y in middles_along(module.inner(rows), lines, pitch)),
+    )
+
+
+def cradle(module: Module, *, cols: int, rows: int, height: float, pockets: Pockets) -> Part:
+    """A cradle with round pockets.
+
+    Args:
+        module: the household's module.
+        cols, rows: footprint in cells.
+        height: outer height, mm.
+        pockets: where they are and how wide.
+    """
+    floor = module.seat.dome
+    width, depth = outer_size(cols, module.pitch), outer_size(rows, module.pitch)
+    hollow = Difference(body(module, cols, rows, height), (cavity(module, cols, rows, floor, height, 0.0),))
+    sleeves = Move(Prism(_sleeves(module, pockets, width, depth), height - floor + ROOT), z=floor - ROOT)
+    holes = open_above(RegionRepeat(Circle(pockets.diameter / 2), pockets.middles), floor, height)
+    solid = Difference(Union((hollow, sleeves)), (holes,))
+    return Part(
+        kind=Kind.CRADLE,
+        name=f"cradle {size_name(width, depth)} h{height:g}",
+        parameters=(
+            ("cols", cols),
+            ("height", height),
+            ("pitch", module.pitch),
+            ("pocket", pockets.diameter),
+            ("pockets_x", pockets.across),
+            ("pockets_y", pockets.back),
+            ("rows", rows),
+            ("wall", module.wall),
+        ),
+        recipe=seated(solid, module, cols, rows),
+        plastic=_plastic(module, cols, rows, height, pockets),
+    )
+
+
+def _sleeves(module: Module, pockets: Pockets, width: float, depth: float) -> Region:
+    """Sleeves before they are bored, and ribs through their middles from wall to wall."""
+    wall = module.wall
+    lying = tuple(RegionMove(Rect(width - wall, wall), x=wall / 2, y=y - wall / 2) for y in pockets.back)
+    standing = tuple(RegionMove(Rect(wall, depth - wall), x=x - wall / 2, y=wall / 2) for x in pockets.across)
+    rings = RegionRepeat(Circle(pockets.diameter / 2 + wall), pockets.middles)
+    return RegionUnion((rings, *lying, *standing))
+
+
+def _plastic(module: Module, cols: int, rows: int, height: float, pockets: Pockets) -> Plastic:
+    """The tray's plastic, its sleeves and its ribs."""
+    plain = tray_plastic(module, cols, rows, height, smooth=True)
+    wall, high = module.wall, height - module.seat.dome
+    count = len(pockets.middles)
+    sleeve = math.pi * (pockets.diameter + wall) * wall
+    spans = module.inner(cols) * len(pockets.back) + module.inner(rows) * len(pockets.across)
+    ribs = max(0.0, spans - 2 * count * (pockets.diameter + wall)) * wall
+    return Plastic(
+        body_mm3=plain.body_mm3 + (count * sleeve + ribs) * high,
+        sparse_mm3=plain.sparse_mm3,
+        first_mm2=plain.first_mm2,
+        height=height,
+        hops=0.0,
+    )

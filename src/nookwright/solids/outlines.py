@@ -1,0 +1,174 @@
+"""Regions made into contours of points: the plane half of the mesh kernel.
+
+Outer contours run counter-clockwise, holes clockwise. A circle is cut into a multiple of four chords, so its
+extreme points are vertices and bounding boxes are exact; the chords stay within the tolerance of the arc.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+from manifold3d import CrossSection, FillRule, JoinType, OpType
+
+from nookwright.ground.errors import SolidError
+from nookwright.ground.sources import Fact, Kind
+from nookwright.shapes.boxes import turned_point
+from nookwright.shapes.regions import (
+    Circle,
+    Offset,
+    Polygon,
+    Rect,
+    Region,
+    RegionDifference,
+    RegionIntersection,
+    RegionMove,
+    RegionRepeat,
+    RegionUnion,
+)
+from nookwright.solids.triangles import WRITTEN
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from nookwright.shapes.solids import Solid
+
+    Array = NDArray[np.float64]
+
+FEWEST_CHORDS = Fact(8, unit="1", kind=Kind.CHOICE, source="No circle has fewer, however small it is.")
+
+
+def chords(radius: float, tolerance: float) -> int:
+    """How many chords keep a full circle within the tolerance: a multiple of four, at least eight.
+
+    >>> chords(5.0, 0.01), chords(0.001, 0.01)
+    (52, 8)
+    """
+    if radius <= tolerance:
+        return int(FEWEST_CHORDS)
+    quarter = math.ceil(math.pi / math.acos(1 - tolerance / radius) / 4)
+    return max(4 * quarter, int(FEWEST_CHORDS))
+
+
+def circle_points(radius: float, count: int) -> Array:
+    """Points of a circle about the origin, counter-clockwise from the right; the four extremes are exact."""
+    angles = 2 * np.pi * np.arange(count) / count
+    points: Array = radius * np.stack([np.cos(angles), np.sin(angles)], axis=1)
+    points[:: count // 4] = radius * np.array([[1, 0], [0, 1], [-1, 0], [0, -1]])
+    return points
+
+
+def rect_points(rect: Rect, count: int, inset: float = 0.0) -> Array:
+    """Points of a rounded rectangle that lies inside another one, corners concentric.
+
+    Args:
+        rect: the outer one.
+        count: chords of a full circle; each corner has a quarter of them.
+        inset: how far the contour lies inside; at most the radius of ``rect``.
+    """
+    arc, quarter, radius = circle_points(rect.radius - inset, count), count // 4, rect.radius
+    right, back = rect.width - radius, rect.depth - radius
+    corners = []
+    for n, middle in enumerate([(right, back), (radius, back), (radius, radius), (right, radius)]):
+        turn = np.take(arc, range(n * quarter, (n + 1) * quarter + 1), axis=0, mode="wrap")
+        corners.append(turn + np.array(middle))
+    return np.concatenate(corners)
+
+
+class Outlines:
+    """Makes the contours of regions at one tolerance, each distinct region once."""
+
+    def __init__(self, tolerance: float) -> None:
+        self._tolerance = tolerance
+        self._made: dict[str, list[Array]] = {}
+
+    def of(self, region: Region) -> list[Array]:
+        """The contours of a region.
+
+        Raises:
+            SolidError: nothing is left of it.
+        """
+        contours = self._contours(region)
+        if not contours:
+            raise SolidError(f"{said(region)}: nothing is left of this region")
+        return contours
+
+    def _contours(self, region: Region) -> list[Array]:
+        if region.digest not in self._made:
+            self._made[region.digest] = [tidy for raw in self._trace(region) if len(tidy := tidied(raw))]
+        return self._made[region.digest]
+
+    def _trace(self, region: Region) -> list[Array]:
+        match region:
+            case Circle(radius):
+                return [circle_points(radius, chords(radius, self._tolerance))]
+            case Rect(radius=radius):
+                return [rect_points(region, chords(radius, self._tolerance))]
+            case Polygon(points):
+                return [np.array(points)]
+            case RegionMove(inner, x, y, turns):
+                return [_turned(contour, turns) + np.array([x, y]) for contour in self._contours(inner)]
+            case Offset(inner, by):
+                return self._offset(inner, by)
+        return self._combined(region)
+
+    def _offset(self, region: Region, by: float) -> list[Array]:
+        """Grown or worn away: in closed form where that is a primitive, otherwise by the plane kernel."""
+        match region:
+            case Circle(radius):
+                return self._trace(Circle(radius + by))
+            case Rect(width, depth, radius):
+                grown = Rect(width + 2 * by, depth + 2 * by, max(0.0, radius + by))
+                return self._trace(RegionMove(grown, x=-by, y=-by))
+            case RegionMove(inner, x, y, turns):
+                return self._trace(RegionMove(Offset(inner, by), x, y, turns))
+        count = chords(abs(by), self._tolerance)
+        return _polygons(self._section(region).offset(by, JoinType.Round, circular_segments=count))
+
+    def _combined(self, region: Region) -> list[Array]:
+        match region:
+            case RegionUnion(regions):
+                sections, operation = [self._section(each) for each in regions], OpType.Add
+            case RegionIntersection(regions):
+                sections, operation = [self._section(each) for each in regions], OpType.Intersect
+            case RegionDifference(base, cuts):
+                sections, operation = [self._section(each) for each in (base, *cuts)], OpType.Subtract
+            case RegionRepeat(inner, places):
+                one = self._section(inner)
+                sections, operation = [one.translate(place) for place in places], OpType.Add
+            case _:
+                raise SolidError(f"{said(region)}: the mesh kernel knows no such region")
+        return _polygons(CrossSection.batch_boolean(sections, operation))
+
+    def _section(self, region: Region) -> CrossSection:
+        return CrossSection(self._contours(region), FillRule.Positive)
+
+
+def tidied(contour: Array) -> Array:
+    """The contour on the grid of files, without points that repeat the one before; empty where it has no area.
+
+    >>> tidied(np.array([[0.0, 0.0], [1.0, 0.0], [1.000001, 0.0], [0.0, 1.0]])).tolist()
+    [[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]
+    """
+    points = np.round(contour, round(-math.log10(WRITTEN))) + 0.0
+    kept: Array = points[np.any(points != np.roll(points, 1, axis=0), axis=1)]
+    x, y = kept.T
+    # Twice the area; less than one grid square is a sliver that rounding has shut.
+    doubled = abs(float(x @ np.roll(y, -1) - y @ np.roll(x, -1)))
+    return kept if doubled > WRITTEN else kept[:0]
+
+
+def said(node: Region | Solid) -> str:
+    """A region or solid in an error message: its kind, its digest in short, its box."""
+    return f"{node.kind} {node.digest[:12]} in {node.bounds}"
+
+
+def _turned(contour: Array, quarter_turns: int) -> Array:
+    axes = [turned_point((1.0, 0.0), quarter_turns), turned_point((0.0, 1.0), quarter_turns)]
+    turned: Array = contour @ np.array(axes)
+    return turned
+
+
+def _polygons(section: CrossSection) -> list[Array]:
+    return list(section.to_polygons())

@@ -1,0 +1,149 @@
+"""Closed triangle meshes as arrays, and what can be read off them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nookwright.ground import tolerances
+from nookwright.ground.errors import SolidError
+from nookwright.ground.sources import Fact, Kind
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from nookwright.shapes.boxes import Box3
+
+    Array = NDArray[np.float64]
+
+WRITTEN = Fact(
+    1e-5,
+    unit="mm",
+    kind=Kind.CHOICE,
+    source="The last decimal of the 3MF that we write; a tenth of GRID, far above the plane kernel's noise of 3e-9.",
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Mesh:
+    """A closed mesh; its arrays are read-only.
+
+    Attributes:
+        vertices: (n, 3), float64, mm.
+        triangles: (m, 3), uint32, counter-clockwise from outside.
+    """
+
+    vertices: Array
+    triangles: NDArray[np.uint32]
+
+    def __post_init__(self) -> None:
+        self.vertices.setflags(write=False)
+        self.triangles.setflags(write=False)
+
+    @cached_property
+    def volume_mm3(self) -> float:
+        """The volume inside, by the divergence theorem; negative where the mesh is inside out."""
+        a, b, c = self._corners()
+        return float(np.einsum("ij,ij->", a, np.cross(b, c))) / 6
+
+    @cached_property
+    def area_mm2(self) -> float:
+        """The area of the surface."""
+        a, b, c = self._corners()
+        return float(np.linalg.norm(np.cross(b - a, c - a), axis=1).sum()) / 2
+
+    @cached_property
+    def bounds(self) -> Box3:
+        """The box around it."""
+        low, high = self.vertices.min(axis=0).tolist(), self.vertices.max(axis=0).tolist()
+        return (*low, *high)
+
+    @cached_property
+    def labels(self) -> NDArray[np.int64]:
+        """For each vertex the lowest vertex of its closed surface."""
+        label = np.arange(len(self.vertices))
+        start, end = self.triangles.ravel(), np.roll(self.triangles, -1, axis=1).ravel()
+        while True:
+            lowest = label.copy()
+            np.minimum.at(lowest, start, label[end])
+            lowest = lowest[lowest]
+            if np.array_equal(lowest, label):
+                return label
+            label = lowest
+
+    @cached_property
+    def components(self) -> int:
+        """How many closed surfaces it has; a hollow without an opening counts as one more."""
+        return len(np.unique(self.labels))
+
+    @cached_property
+    def genus(self) -> int:
+        """How many handles its surfaces have together: a plate with k holes has k.
+
+        By Euler: V - E + F = 2 (components - genus), and of triangles E = 3 F / 2.
+        """
+        return self.components - (len(self.vertices) - len(self.triangles) // 2) // 2
+
+    def _corners(self) -> tuple[Array, Array, Array]:
+        a, b, c = (self.vertices[self.triangles[:, n]] for n in range(3))
+        return a, b, c
+
+
+def ordered(vertices: Array, triangles: NDArray[np.integer]) -> Mesh:
+    """The mesh in an order that follows from its shape: vertices by x, y, z, triangles by their corners."""
+    vertices = vertices + 0.0
+    order = np.lexsort(vertices.T[::-1])
+    number = np.empty(len(order), dtype=np.uint32)
+    number[order] = np.arange(len(order), dtype=np.uint32)
+    faces = number[triangles]
+    turn = (np.argmin(faces, axis=1)[:, None] + np.arange(3)) % 3
+    faces = np.take_along_axis(faces, turn, axis=1)
+    faces = faces[np.lexsort(faces.T[::-1])]
+    return Mesh(np.ascontiguousarray(vertices[order]), np.ascontiguousarray(faces))
+
+
+def without_crumbs(mesh: Mesh) -> Mesh:
+    """The mesh without those of its surfaces that enclose less than ``tolerances.SHARED_VOLUME_MM3``."""
+    a, b, c = (mesh.vertices[mesh.triangles[:, n]] for n in range(3))
+    surface = mesh.labels[mesh.triangles[:, 0]]
+    volumes = np.bincount(surface, np.einsum("ij,ij->i", a, np.cross(b, c)) / 6, len(mesh.vertices))
+    kept = np.abs(volumes[surface]) >= tolerances.SHARED_VOLUME_MM3
+    if kept.all():
+        return mesh
+    used, number = np.unique(mesh.triangles[kept], return_inverse=True)
+    return ordered(mesh.vertices[used], number.reshape(-1, 3))
+
+
+def pinched_at(mesh: Mesh) -> tuple[float, float, float] | None:
+    """A point on an edge where more than two triangles would meet, once a file has rounded the vertices.
+
+    Such a mesh is closed in memory, since it holds the edge twice, and open to whoever reads the file.
+    """
+    rounded = np.round(mesh.vertices, round(-math.log10(WRITTEN)))
+    points, number = np.unique(rounded, axis=0, return_inverse=True)
+    if len(points) == len(rounded):
+        return None
+    faces = number.reshape(-1)[mesh.triangles]
+    edges = faces.ravel() * len(points) + np.roll(faces, -1, axis=1).ravel()
+    kept, times = np.unique(edges, return_counts=True)
+    if times.max() == 1:
+        return None
+    x, y, z = points[kept[times > 1][0] // len(points)].tolist()
+    return x, y, z
+
+
+def transformed(mesh: Mesh, matrix: Array) -> Mesh:
+    """The mesh moved by a 4x4 matrix for column vectors that turns and shifts.
+
+    Raises:
+        SolidError: the matrix scales or mirrors.
+    """
+    turn, shift = matrix[:3, :3], matrix[:3, 3]
+    rigid = np.allclose(turn @ turn.T, np.eye(3), rtol=0, atol=tolerances.KERNEL)
+    if not rigid or np.linalg.det(turn) < 0:
+        raise SolidError(f"a mesh is turned and shifted, never scaled or mirrored; found {turn.tolist()}")
+    return Mesh(mesh.vertices @ turn.T + shift, mesh.triangles.copy())

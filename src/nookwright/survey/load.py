@@ -1,0 +1,158 @@
+"""Loading a room file: everything that is wrong with it at once, or a room in millimetres and grams.
+
+Promise: any file of any content ends in a room or in faults that name file, line, key, what was found, what is allowed
+and what to do; never in an error of a library below. A file that is no TOML has one fault, with its line.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from typing import TYPE_CHECKING, Any, Final
+
+from pydantic import ValidationError
+
+from nookwright.ground.digest import digest
+from nookwright.ground.errors import Fault, RoomError
+from nookwright.ground.sources import Fact, Kind
+from nookwright.survey.consistency import inconsistencies, outside
+from nookwright.survey.faults import faults_of
+from nookwright.survey.locate import locate
+from nookwright.survey.models import Lot, Room, Space
+from nookwright.survey.readings import Readings
+from nookwright.survey.standards import find_standard
+from nookwright.survey.typed import Typed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+_UNITS: Final = ("mm", "cm", "in")
+_TOML_LINE: Final = re.compile(r"\(at line (\d+), column \d+\)")
+_OF_JSON: Final = (str, bool, int, float)
+_NO_JSON: Final = [[["a date, a time, a number beyond all measure"]]]  # no key takes lists in lists in lists
+_LARGEST_INTEGER: Final = Fact(2**53, unit="1", kind=Kind.CHOICE, source="Beyond it a float has no units digit.")
+_DEEPEST: Final = Fact(8, unit="1", kind=Kind.CALCULATED, source="No key of a room file lies deeper than 6.")
+
+
+def load_room(path: Path) -> Room:
+    """Load a room file.
+
+    Args:
+        path: the file.
+
+    Returns:
+        The room; lots of a published size have its shape, dimensions and mass.
+
+    Raises:
+        RoomError: with every fault of the file.
+    """
+    room, faults = check_room(path)
+    if room is None:
+        raise RoomError(faults)
+    return room
+
+
+def check_room(path: Path) -> tuple[Room | None, tuple[Fault, ...]]:
+    """Load a room file, or say all that is wrong with it, in order of lines.
+
+    Args:
+        path: the file.
+
+    Returns:
+        The room and no faults, or no room and the faults.
+    """
+    typed, faults = read_toml(path)
+    return (None, faults) if typed is None else check_typed(typed)
+
+
+def room_sha256(path: Path) -> str:
+    """The sha256 of a room file's bytes, in hexadecimal."""
+    return digest(path.read_bytes())
+
+
+def read_toml(path: Path) -> tuple[Typed | None, tuple[Fault, ...]]:
+    """Read a TOML file as it was typed, or say in one fault why that cannot be done."""
+    name = str(path)
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = error.object.count(b"\n", 0, error.start) + 1
+        return None, (_unreadable(name, line, "bytes that are no UTF-8", "Save the file as UTF-8."),)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        return None, (_unreadable(name, 0, reason, "Check the path and that you may read it."),)
+    try:
+        data = tomllib.loads(text)
+        return Typed(name, data, locate(text)), ()
+    except (ValueError, RecursionError) as error:
+        return None, (_syntax(name, text, error),)
+
+
+def _unreadable(file: str, line: int, found: str, remedy: str) -> Fault:
+    """The fault of a file that is no text."""
+    return Fault(file, line, "the file", found, "a TOML file in UTF-8", remedy)
+
+
+def _syntax(file: str, text: str, error: Exception) -> Fault:
+    """The fault of a text that is no TOML."""
+    match = _TOML_LINE.search(str(error))
+    line = int(match[1]) if match else text.count("\n") + 1
+    reason = "values within values without end" if isinstance(error, RecursionError) else str(error)
+    remedy = "Correct this line; all else is checked once the file can be read."
+    return Fault(file, line, "the syntax", _TOML_LINE.sub("", reason).strip(), "TOML 1.0", remedy)
+
+
+def check_typed(typed: Typed) -> tuple[Room | None, tuple[Fault, ...]]:
+    """Make a room of a TOML file, or say all that is wrong with it."""
+    unit = _unit(typed)
+    faults = list(inconsistencies(typed))
+    room = None
+    try:
+        room = Room.model_validate_json(json.dumps(_json(typed.data)), strict=True, context={"unit": unit})
+    except ValidationError as error:
+        faults += faults_of(error, typed)
+    faults += _outside(typed, unit)
+    if faults or room is None:
+        return None, tuple(sorted(set(faults), key=lambda fault: (fault.line, fault)))
+    return room.model_copy(update={"lot": tuple(_filled(lot) for lot in room.lot)}), ()
+
+
+def _unit(typed: Typed) -> str:
+    """The unit of plain numbers; mm where the file says nothing that we know."""
+    unit = typed.at(("room", "units"))
+    return unit if isinstance(unit, str) and unit in _UNITS else "mm"
+
+
+def _json(value: object, depth: int = 0) -> object:
+    """A value of TOML as one of JSON, whose strict types are those of the models."""
+    if depth > _DEEPEST:
+        return _NO_JSON
+    if isinstance(value, dict):
+        return {key: _json(item, depth + 1) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_json(item, depth + 1) for item in value]
+    if not isinstance(value, _OF_JSON) or (isinstance(value, int) and abs(value) > _LARGEST_INTEGER):
+        return _NO_JSON
+    return value
+
+
+def _outside(typed: Typed, unit: str) -> Iterator[Fault]:
+    """Blocked boxes that reach out of those spaces that are sound by themselves."""
+    for path, table in typed.tables("space"):
+        try:
+            space = Space.model_validate_json(json.dumps(_json(table)), strict=True, context={"unit": unit})
+        except ValidationError:
+            continue
+        yield from outside(typed, path, space)
+
+
+def _filled(lot: Lot) -> Lot:
+    """A lot with the shape, the dimensions and the mass of its published size."""
+    size = find_standard(lot.standard) if lot.standard else None
+    if size is None:
+        return lot
+    published: dict[str, Any] = {name: Readings(floor=(limits.largest,)) for name, limits in size.dimensions.items()}
+    mass_g = size.mass_g if lot.mass_g is None else lot.mass_g
+    return lot.model_copy(update={**published, "shape": size.shape, "mass_g": mass_g})

@@ -1,0 +1,52 @@
+"""Annealing on a packed draft."""
+
+from __future__ import annotations
+
+import math
+from random import Random
+from typing import TYPE_CHECKING
+
+from nookwright.layout.draft import Draft
+from nookwright.layout.improve import Improver
+from nookwright.layout.problem import OPEN, problem_of
+
+if TYPE_CHECKING:
+    from conftest import Make
+
+
+def test_a_poor_start_becomes_the_best(make: Make) -> None:
+    """From the dearest footprints in two far spaces to one handy space, whose cost is one opening."""
+    grids = (make.grid("handy", 9, 6), make.grid("far", 9, 6, reach=5.0), make.grid("farther", 9, 6, reach=9.0))
+    asks = tuple(make.ask(str(n), (3, 3), (2, 4)) for n in range(6))
+    draft = Draft(problem_of(grids, asks), Random(1))
+    draft.take([choices[-1 - n % 2] for n, choices in enumerate(draft.problem.choices)], tries=100)
+    Improver(draft, Random(1), tries=20).run(5000, deadline=math.inf)
+    assert draft.cost() == OPEN
+
+
+def test_it_never_ends_worse_than_it_began(make: Make) -> None:
+    """The best draft seen is the one that it ends on."""
+    grids = (make.grid("a", 6, 6), make.grid("b", 6, 6, reach=1.0))
+    asks = tuple(make.ask(str(n), (3, 2), (2, 2), near=("0",)) for n in range(8))
+    for seed in range(5):
+        draft = Draft(problem_of(grids, asks), Random(seed))
+        draft.take([choices[0] for choices in draft.problem.choices], tries=100)
+        before = draft.cost()
+        Improver(draft, Random(seed), tries=5).run(50, deadline=math.inf)
+        assert draft.cost() <= before
+
+
+def test_lots_left_out_are_brought_in(make: Make) -> None:
+    """From an empty draft, all eight lots find their place, and the run stops when they have."""
+    asks = tuple(make.ask(str(n), (3, 3), (2, 3)) for n in range(8))
+    draft = Draft(problem_of((make.grid("s", 8, 7),), asks), Random(1))
+    run = Improver(draft, Random(1), tries=20).run(20_000, deadline=math.inf, stop_when_complete=True)
+    assert None not in draft.chosen
+    assert run.moves < 20_000
+
+
+def test_the_clock_stops_it(make: Make) -> None:
+    """A deadline that has passed: no move is made, and it says so."""
+    draft = Draft(problem_of((make.grid("s", 8, 7),), (make.ask("a", (2, 2)),)), Random(1))
+    run = Improver(draft, Random(1), tries=20).run(100, deadline=0.0)
+    assert (run.moves, run.by_clock) == (0, True)

@@ -1,0 +1,77 @@
+"""Why a lot stays out: each rule has its own words, with the figure, the limit and a remedy, in millimetres."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from nookwright.layout.place import Effort, lay_out
+
+if TYPE_CHECKING:
+    from conftest import Make
+
+    from nookwright.layout.model import Ask, Grid
+
+QUICK = Effort(tries=100, moves=200, rounds=1)
+
+
+def reason(grids: tuple[Grid, ...], *asks: Ask) -> str:
+    """The reason of the only lot that is left out."""
+    (left,) = lay_out(grids, asks, pitch=18.0, effort=QUICK).left_out
+    return left.reason
+
+
+def test_too_tall(make: Make) -> None:
+    """The height that it needs, and the tallest space that is to be filled."""
+    ask = replace(make.ask("jar"), candidates=(make.candidate("jar", 2, 2, tall=210.0),))
+    grids = (make.grid("low", 5, 5, height=60.0), make.grid("high", 5, 5, height=90.0))
+    under = make.grid("under", 5, 5, height=300.0, fill=False)
+    text = reason((*grids, under), ask)
+    assert "210 mm" in text
+    assert "high, has 90 mm" in text
+
+
+def test_too_large(make: Make) -> None:
+    """The smallest footprint in millimetres, and the largest space."""
+    text = reason((make.grid("small", 4, 6), make.grid("long", 2, 20)), make.ask("pan", (12, 4), (7, 7)))
+    assert "needs 216 x 72 mm in one piece" in text
+    assert "long, has 36 x 360 mm" in text
+
+
+def test_too_heavy(make: Make) -> None:
+    """What it weighs, and what the strongest space has left."""
+    ask = replace(make.ask("vice"), candidates=(make.candidate("vice", 2, 2, mass_g=5000.0),))
+    text = reason((make.grid("a", 4, 4, load_g=900.0), make.grid("b", 4, 4, load_g=1200.0)), ask)
+    assert "weighs 5000 g" in text
+    assert "b, has 1200 g" in text
+
+
+def test_in_the_reach_of_children(make: Make) -> None:
+    """All spaces that it fits are named."""
+    ask = replace(make.ask("bleach", (2, 2)), out_of_reach=True)
+    text = reason((make.grid("a", 4, 4, children=True), make.grid("b", 1, 1)), ask)
+    assert "children can reach every space that it fits (a)" in text
+
+
+def test_no_room_left(make: Make) -> None:
+    """The free floor of the spaces that could take it, and what it needs in one piece."""
+    text = reason((make.grid("s", 5, 5),), make.ask("a", (4, 4)), make.ask("b", (4, 4)))
+    assert "(s) have 29 cm² free" in text
+    assert "52 cm² in one piece of 72 x 72 mm" in text
+
+
+def test_no_load_left(make: Make) -> None:
+    """There is floor, but what is already there uses up the load."""
+    text = reason((make.grid("s", 5, 5, load_g=150.0),), make.ask("a", (2, 2)), make.ask("b", (2, 2)))
+    assert "weighs 100 g" in text
+    assert "carry only 50 g more" in text
+
+
+def test_nothing_to_fill(make: Make) -> None:
+    """A room whose only space has no floor."""
+    assert "no space of the room can be filled" in reason((make.grid("u", 5, 5, fill=False),), make.ask("a", (2, 2)))
+
+
+def test_no_part(make: Make) -> None:
+    """A lot without any candidate."""
+    assert "no kind of part can hold it" in reason((make.grid("s", 5, 5),), make.ask("a"))
