@@ -16,7 +16,7 @@ from nookwright.cutting.trays import uncut
 from nookwright.documents.write import write_documents
 from nookwright.exchange.assemble import assemble
 from nookwright.exchange.kit_file import write_kit
-from nookwright.exchange.written import write_meshes
+from nookwright.exchange.written import unwritten, write_meshes
 from nookwright.ground.whole import replacing
 from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
@@ -24,7 +24,7 @@ from nookwright.making.forecast import SpaceForecast, forecast
 from nookwright.making.jobs import Making, make
 from nookwright.parts.design import Copy, design
 from nookwright.solids.mesh import MeshKernel
-from nookwright.survey.load import load_room, room_sha256
+from nookwright.survey.load import load_room, room_sha256 as hash_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -79,6 +79,26 @@ def plan_and_design(room: Room, *, effort: Effort, progress: Progress) -> Design
     return Designed(room, plan, (*copies, *keys), cut, (*plan.findings, *findings))
 
 
+def sketch(designed: Designed, room_sha256: str) -> Kit:
+    """A kit in closed forms, with no file behind it: enough for a first plan.
+
+    Args:
+        designed: the parts and their pieces.
+        room_sha256: hash of the room file.
+    """
+    making = make(designed.room, designed.copies, designed.cut, lambda piece: piece.plastic.body_mm3)
+    return assemble(
+        version=__version__,
+        room=designed.room,
+        room_sha256=room_sha256,
+        plan=designed.plan,
+        copies=designed.copies,
+        making=making,
+        written=unwritten(making),
+        findings=(*designed.findings, *making.findings),
+    )
+
+
 def build(
     room_file: Path,
     out: Path,
@@ -104,7 +124,7 @@ def build(
     """
     progress.stage("reading")
     room = load_room(room_file)
-    sha = room_sha256(room_file)
+    sha = hash_of(room_file)
     with replacing(out) as folder:
         designed = plan_and_design(room, effort=effort or Effort(), progress=progress)
         tell(designed.forecast)
@@ -148,4 +168,7 @@ def make_solid(designed: Designed, *, progress: Progress) -> tuple[Making, MeshK
     }
     for recipe in progress.track(recipes.values(), len(recipes), "making parts solid"):
         kernel.mesh(recipe)
-    return make(designed.room, designed.copies, designed.cut, kernel.mesh), kernel
+    making = make(
+        designed.room, designed.copies, designed.cut, lambda piece: kernel.mesh(piece.recipe).volume_mm3
+    )
+    return making, kernel

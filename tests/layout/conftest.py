@@ -57,9 +57,7 @@ def faults_of(grids: Sequence[Grid], asks: Sequence[Ask], layout: Layout) -> lis
     load_g: Counter[str] = Counter()
     for placed in layout.placed:
         grid, one = by_space[placed.space], placed.candidate
-        cells = [
-            (placed.col + i, placed.row + j) for i in range(placed.cols) for j in range(placed.rows)
-        ]
+        cells = [(placed.col + i, placed.row + j) for i in range(placed.cols) for j in range(placed.rows)]
         if any(not (0 <= col < grid.cols and 0 <= row < grid.rows) for col, row in cells):
             faults.append(f"{placed} sticks out")
         if set(cells) & set(grid.blocked):

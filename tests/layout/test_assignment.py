@@ -15,7 +15,7 @@ from nookwright.layout.problem import cost_parts, problem_of
 from nookwright.layout.programme import Limits
 
 if TYPE_CHECKING:
-    from conftest import Make
+    from tests.layout.conftest import Make
 
     from nookwright.layout.problem import Problem
 
@@ -39,9 +39,7 @@ def least_cost(problem: Problem, room_for: list[float]) -> float:
 
 @settings(max_examples=60, deadline=None)
 @given(st.lists(LOT, min_size=1, max_size=4), st.lists(st.integers(2, 5), min_size=1, max_size=3))
-def test_the_assignment_is_the_best_of_all(
-    make: Make, lots: list[tuple[int, ...]], spaces: list[int]
-) -> None:
+def test_the_assignment_is_the_best_of_all(make: Make, lots: list[tuple[int, ...]], spaces: list[int]) -> None:
     """On rooms small enough to try all: the same least cost, which is also its bound; no answer where there is none."""
     grids = tuple(make.grid(str(n), side, 4, reach=float(n), load_g=150.0) for n, side in enumerate(spaces))
     asks = tuple(

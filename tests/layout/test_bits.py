@@ -17,9 +17,7 @@ def test_places_are_those_that_counting_finds(
 ) -> None:
     """A mask of places holds exactly the corners from which all cells of the rectangle are inside and free."""
     free = {(c, r) for c in range(cols) for r in range(rows)} - blocked
-    expected = {
-        (c, r) for c, r in free if all((c + i, r + j) in free for i in range(wide) for j in range(deep))
-    }
+    expected = {(c, r) for c, r in free if all((c + i, r + j) in free for i in range(wide) for j in range(deep))}
     step = stride(cols)
     mask = places(free_cells(cols, rows, blocked), shifts_for(wide, deep, step))
     assert {(bit % step, bit // step) for bit in range(mask.bit_length()) if mask >> bit & 1} == expected

@@ -1,5 +1,7 @@
 """The draft: its costs are the sums, its masks are what is placed, and changes that cannot be packed change nothing."""
 
+# ruff: noqa: S311 - random choices are seeded here so that they repeat
+
 from __future__ import annotations
 
 from random import Random
@@ -14,7 +16,7 @@ from nookwright.layout.problem import problem_of
 from nookwright.layout.tidy import outline, tidy
 
 if TYPE_CHECKING:
-    from conftest import Make
+    from tests.layout.conftest import Make
 
 
 def draft_of(make: Make) -> Draft:

@@ -17,7 +17,7 @@ from nookwright.survey.models import Rest
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from conftest import Make
+    from tests.layout.conftest import Make
 
     from nookwright.layout.model import Ask, Grid, Layout
 
@@ -35,12 +35,22 @@ def laid(grids: tuple[Grid, ...], *asks: Ask) -> Layout:
 
 @settings(max_examples=60, deadline=None)
 @given(
-    st.integers(2, 10), st.integers(2, 10), st.sets(CELL, max_size=8), st.lists(SIZE, max_size=6),
-    st.sampled_from(Rest), st.integers(2, 7),
+    st.integers(2, 10),
+    st.integers(2, 10),
+    st.sets(CELL, max_size=8),
+    st.lists(SIZE, max_size=6),
+    st.sampled_from(Rest),
+    st.integers(2, 7),
 )
-def test_filling_keeps_every_promise(
-    make: Make, check: Check, cols: int, rows: int, blocked: set[tuple[int, int]], sizes: list[tuple[int, int]],
-    rest: Rest, longest: int,
+def test_filling_keeps_every_promise(  # noqa: PLR0917 - drawn by Hypothesis
+    make: Make,
+    check: Check,
+    cols: int,
+    rows: int,
+    blocked: set[tuple[int, int]],
+    sizes: list[tuple[int, int]],
+    rest: Rest,
+    longest: int,
 ) -> None:
     """Valid after as before; a tray grows to at most one and a half of each side, and not beyond one print."""
     grids = (make.grid("s", cols, rows, blocked=tuple(sorted(blocked))),)

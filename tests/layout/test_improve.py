@@ -1,5 +1,7 @@
 """Annealing on a packed draft."""
 
+# ruff: noqa: S311 - random choices are seeded here so that they repeat
+
 from __future__ import annotations
 
 import math
@@ -11,7 +13,7 @@ from nookwright.layout.improve import Improver
 from nookwright.layout.problem import OPEN, problem_of
 
 if TYPE_CHECKING:
-    from conftest import Make
+    from tests.layout.conftest import Make
 
 
 def test_a_poor_start_becomes_the_best(make: Make) -> None:

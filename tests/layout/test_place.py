@@ -15,7 +15,7 @@ from nookwright.layout.problem import OPEN, SPLIT
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from conftest import Make
+    from tests.layout.conftest import Make
 
     from nookwright.layout.model import Ask, Grid, Layout
 
@@ -33,13 +33,22 @@ LOT = st.tuples(SIDE, SIDE, SIDE, SIDE, st.integers(0, 9), st.booleans(), st.sam
 @settings(max_examples=60, deadline=None)
 @given(st.lists(SPACE, min_size=1, max_size=3), st.lists(LOT, max_size=9), st.sampled_from([150.0, 1000.0]))
 def test_any_room_gets_a_valid_layout_and_no_lot_is_lost(
-    make: Make, check: Check, spaces: list[tuple[int, int, set[tuple[int, int]], float, bool]],
-    lots: list[tuple[int, int, int, int, int, bool, float]], load_g: float,
+    make: Make,
+    check: Check,
+    spaces: list[tuple[int, int, set[tuple[int, int]], float, bool]],
+    lots: list[tuple[int, int, int, int, int, bool, float]],
+    load_g: float,
 ) -> None:
     """Nothing overlaps or breaks a limit, every lot is placed or named with a reason, and the bound is no higher."""
     grids = tuple(
         make.grid(
-            f"s{n}", cols, rows, blocked=tuple(sorted(blocked)), height=height, children=children, reach=float(n),
+            f"s{n}",
+            cols,
+            rows,
+            blocked=tuple(sorted(blocked)),
+            height=height,
+            children=children,
+            reach=float(n),
             load_g=load_g,
         )
         for n, (cols, rows, blocked, height, children) in enumerate(spaces)

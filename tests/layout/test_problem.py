@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from nookwright.layout.problem import OPEN, SPLIT, cost_parts, problem_of, undominated
 
 if TYPE_CHECKING:
-    from conftest import Make
+    from tests.layout.conftest import Make
 
 
 def test_impossible_choices_are_dropped(make: Make) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from nookwright.layout.place import Effort, lay_out
 
 if TYPE_CHECKING:
-    from conftest import Make
+    from tests.layout.conftest import Make
 
     from nookwright.layout.model import Ask, Grid
 

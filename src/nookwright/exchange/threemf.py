@@ -29,7 +29,8 @@ __all__ = ["BaseMaterial", "Body", "Item", "ThreeMF", "model_xml", "parse_3mf", 
 
 _DECIMALS = 5  # a hundredth of a micrometre: below any printer, above the noise of 32-bit floats in a bed
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
-_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_LINE_BREAK = re.compile(r"[\t\n\r]")
+_NOT_XML = re.compile("[^\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _MATERIALS_ID = "1"  # bodies are numbered on from there
 
 
@@ -182,14 +183,12 @@ def _number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-_IN_QUOTES = {'"': "&quot;", "\t": "&#9;", "\n": "&#10;", "\r": "&#13;"}
-
-
 def _text(text: str) -> str:
-    """Text for an element; what XML cannot hold becomes a question mark."""
-    return escape(_NOT_XML.sub("?", text), {"\r": "&#13;"})
+    """Text for an element, in one line; what XML cannot hold becomes a question mark."""
+    # Line ends and tabs are not written as character references: the reference library (2.5.0) refuses those.
+    return escape(_NOT_XML.sub("?", _LINE_BREAK.sub(" ", text)))
 
 
 def _quoted(text: str) -> str:
-    """Text for an attribute, in quotation marks."""
-    return f'"{escape(_NOT_XML.sub("?", text), _IN_QUOTES)}"'
+    """The same for an attribute, in quotation marks."""
+    return f'"{_text(text).replace(chr(34), "&quot;")}"'

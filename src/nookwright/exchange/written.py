@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from nookwright.exchange.assemble import item_matrix
 from nookwright.exchange.stl import write_stl
 from nookwright.exchange.threemf import BaseMaterial, Body, Item, ThreeMF, write_3mf
+from nookwright.ground.digest import digest
 from nookwright.making.jobs import unique
 
 if TYPE_CHECKING:
@@ -76,6 +77,20 @@ def write_meshes(
         for number, load in progress.track(tuple(enumerate(making.loads)), len(making.loads), "writing bedfuls")
     )
     return Written(part_files, piece_files, bedfuls)
+
+
+def unwritten(making: Making) -> Written:
+    """The names that files would have, each with the hash of nothing, and volumes in closed form.
+
+    Args:
+        making: pieces and bedfuls.
+    """
+    nothing = digest("")
+    return Written(
+        {made.id: (f"parts/{made.id}.stl", nothing, made.part.plastic.body_mm3) for made in making.parts},
+        {piece.id: (f"pieces/{piece.id}.stl", nothing) for piece in making.pieces},
+        tuple((f"bedfuls/{number + 1:02d}.3mf", nothing) for number in range(len(making.loads))),
+    )
 
 
 def file_names(pieces: Sequence[MadePiece], kinds: Mapping[str, str]) -> dict[str, str]:

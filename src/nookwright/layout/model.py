@@ -75,6 +75,7 @@ class Ask:
         use: weight of reach (how often it is taken out).
         near: ids of lots that should be in the same space.
         out_of_reach: never in a space that children can reach.
+        spaces: ids of the spaces that it may go to; any when empty.
     """
 
     lot: str
@@ -82,6 +83,7 @@ class Ask:
     use: float
     near: tuple[str, ...]
     out_of_reach: bool
+    spaces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

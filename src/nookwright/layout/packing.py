@@ -18,6 +18,7 @@ from nookwright.layout.bits import free_cells, rectangle, shifts_for, stride
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
+BRING_SHARE = Fact(0.3, unit='1', kind=Kind.CHOICE, source='Share of changes that bring forward what stayed out.')
 TURN_SHARE = Fact(0.2, unit="1", kind=Kind.CHOICE, source="Share of changes that turn one footprint.")
 MOVE_SHARE = Fact(0.4, unit="1", kind=Kind.CHOICE, source="Share of changes that move one; the others swap two.")
 
@@ -76,6 +77,7 @@ class _Search:
         self.lying: list[bool] = []  # whether it lies turned there
         self.left = sum(self.areas) + 1  # area that stayed out
         self.tries = 0
+        self.turn_share = float(TURN_SHARE) if turn else 0.0
 
     def decode(self, order: list[tuple[int, bool]], start: int) -> bool:
         """Pack in this order from step ``start`` on; take it over unless more area stays out than before."""
@@ -129,12 +131,18 @@ class _Search:
         count = len(order)
         draw = random.random()
         one = int(random.random() * count)
-        if draw < TURN_SHARE:
+        if draw < BRING_SHARE:
+            out = [step for step, bit in enumerate(self.at) if bit < 0]
+            one = out[int(random.random() * len(out))]
+            two = int(random.random() * (one + 1))
+            order.insert(two, order.pop(one))
+            return two
+        if draw < BRING_SHARE + self.turn_share:
             item, turned = order[one]
             order[one] = (item, not turned)
             return one
         two = int(random.random() * count)
-        if draw < TURN_SHARE + MOVE_SHARE:
+        if draw < BRING_SHARE + self.turn_share + MOVE_SHARE:
             order.insert(two, order.pop(one))
         else:
             order[one], order[two] = order[two], order[one]

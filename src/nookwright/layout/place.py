@@ -70,9 +70,10 @@ class _Work:
         self.room_for = [effort.factor * cells for cells in problem.cells]
         self.by_clock = False
         self.moves = 0
+        self.hopeless = 0  # lots for which the last assignment had no room, even by area
 
     def _assign(self, problem: Problem, room_for: list[float], *, slack: bool) -> Assignment:
-        clock_s = max(self.deadline - time.monotonic(), 1.0)
+        clock_s = max((self.deadline - time.monotonic()) / 2, 1.0)  # half of what is left, so that the bound gets some
         limits = Limits(self.effort.rel_gap, self.effort.max_nodes, clock_s, self.effort.seed)
         answer = assign(problem, room_for=room_for, slack=slack, limits=limits)
         self.by_clock |= answer.by_clock
@@ -90,7 +91,7 @@ class _Work:
             if not self._missing():
                 return
             self._anneal(self.effort.moves // 4, stop_when_complete=True)
-            if not self._missing():
+            if len(self._missing()) <= self.hopeless:
                 return
             self._assign_anew()
 
@@ -105,6 +106,7 @@ class _Work:
 
     def _tighten(self, answer: Assignment) -> None:
         """Offer less room in the spaces of what was assigned and could not be packed."""
+        self.hopeless = sum(1 for c, can in zip(answer.chosen, self.problem.choices, strict=True) if can and not c)
         failed = {c.grid for c, spot in zip(answer.chosen, self.draft.spots, strict=True) if c and not spot}
         for place in failed:
             self.room_for[place] *= float(TIGHTEN)

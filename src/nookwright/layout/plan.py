@@ -149,7 +149,7 @@ def _lay_out(
     for lot in room.lot:
         candidates = candidates_of(lot.id, ways[lot.id], module, things_g(lot))
         if candidates:
-            asks.append(Ask(lot.id, candidates, USE_WEIGHT[lot.use], lot.near, lot.out_of_reach))
+            asks.append(Ask(lot.id, candidates, USE_WEIGHT[lot.use], lot.near, lot.out_of_reach, lot.spaces))
         else:
             homeless.append(_no_way(lot))
     grids = tuple(plan.grid for plan in spaces)

@@ -116,6 +116,7 @@ def allowed(ask: Ask, candidate: Candidate, grid: Grid, free: int) -> bool:
     """Whether the candidate could be alone in the space."""
     return (
         grid.fill
+        and (not ask.spaces or grid.space in ask.spaces)
         and not (ask.out_of_reach and grid.children)
         and candidate.tall <= grid.height
         and candidate.mass_g <= grid.load_g

@@ -14,11 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from nookwright.cutting.model import CutPart, Piece
-    from nookwright.module.estimates import Plastic
     from nookwright.parts.design import Copy
     from nookwright.parts.model import Part
-    from nookwright.shapes.solids import Solid
-    from nookwright.solids.mesh import Mesh
     from nookwright.survey.models import Room
 
 
@@ -33,7 +30,7 @@ class MadePiece:
         material: id of the material.
         count: copies needed.
         mass_g, time_s: of one copy.
-        volume_mm3: of its mesh.
+        volume_mm3: of its body.
     """
 
     id: str
@@ -117,15 +114,15 @@ def _letters(number: int) -> str:
 
 
 def make(
-    room: Room, copies: Sequence[Copy], cut: Mapping[str, CutPart], mesh_of: Callable[[Solid], Mesh]
+    room: Room, copies: Sequence[Copy], cut: Mapping[str, CutPart], volume_of: Callable[[Piece], float]
 ) -> Making:
-    """Count the pieces, weigh them from their meshes, and put them on beds.
+    """Count the pieces, weigh them, and put them on beds.
 
     Args:
         room: as surveyed.
         copies: all copies of all parts, loose keys included.
         cut: every distinct part and its pieces, by the digest of its recipe.
-        mesh_of: makes a recipe solid.
+        volume_of: volume of a piece, mm3: of its mesh, or in closed form before there is one.
     """
     ids = unique([slug(part.part.name) for part in cut.values()])
     parts = tuple(MadePart(name, part) for name, part in zip(ids, cut.values(), strict=True))
@@ -139,8 +136,8 @@ def make(
     pieces = []
     for (digest, material), count in sorted(needed.items(), key=lambda item: (part_ids[item[0][0]], item[0][1])):
         for number, piece in enumerate(cut[digest].pieces, start=1):
-            mesh = mesh_of(piece.recipe)
-            plastic = _weighed(piece.plastic, mesh.volume_mm3)
+            volume = volume_of(piece)
+            plastic = replace(piece.plastic, body_mm3=volume)
             suffix = f"-p{number}" if len(cut[digest].pieces) > 1 else ""
             pieces.append(
                 MadePiece(
@@ -151,18 +148,13 @@ def make(
                     count=count,
                     mass_g=plastic.mass_g(density[material]),
                     time_s=plastic.time_s(layer[material]),
-                    volume_mm3=mesh.volume_mm3,
+                    volume_mm3=volume,
                 )
             )
     jobs = [_job(piece) for piece in pieces]
     lost = homeless(jobs, room.printer)
     findings = tuple(_no_bed(job) for job in lost)
     return Making(parts, part_ids, tuple(pieces), bedfuls(jobs, room.printer), findings)
-
-
-def _weighed(plastic: Plastic, volume_mm3: float) -> Plastic:
-    """The closed form with the volume of the mesh in its place."""
-    return replace(plastic, body_mm3=volume_mm3)
 
 
 def _job(piece: MadePiece) -> Job:

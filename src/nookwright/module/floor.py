@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.module.seat import PART_GAP
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -122,12 +121,11 @@ def _under(box: BlockedBox, floor: Floor, pitch: float) -> set[tuple[int, int]]:
 
 
 def _corners(usable: Usable, floor: Floor, pitch: float) -> set[tuple[int, int]]:
-    """Corner cells whose part would meet the rounded corner of the space."""
+    """Corner cells whose panel or part would meet the rounded corner of the space; judged at the cell's own edges."""
     if not floor.cols or not floor.rows:
         return set()
-    inset = PART_GAP / 2
-    gaps_x = (floor.x0 + inset, usable.width - floor.x0 - floor.cols * pitch + inset)
-    gaps_y = (floor.y0 + inset, usable.depth - floor.y0 - floor.rows * pitch + inset)
+    gaps_x = (floor.x0, usable.width - floor.x0 - floor.cols * pitch)
+    gaps_y = (floor.y0, usable.depth - floor.y0 - floor.rows * pitch)
     return {
         ((floor.cols - 1) * right, (floor.rows - 1) * back)
         for right in (0, 1)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact, Kind as SourceKind
 from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.module.estimates import Plastic, panel_plastic
+from nookwright.module.floor import CORNER_RADIUS
 from nookwright.layout.liner import EDGE_INSET, PanelSpec, Side, Slot
 from nookwright.module.seat import PAD_RADIUS, STRAP_WIDTH, Seat
 from nookwright.parts.keys import CLEARANCE, slot_land, tongue
@@ -76,11 +77,11 @@ def _plastic(module: Module, spec: PanelSpec) -> Plastic:
 
 
 def _outline(spec: PanelSpec, pitch: float) -> Region:
-    """The outer edge, inset."""
+    """The outer edge, inset, its corners round like those of the parts, so that it goes where they go."""
     if not spec.missing:
-        plain = Rect(spec.cols * pitch - 2 * EDGE_INSET, spec.rows * pitch - 2 * EDGE_INSET)
+        plain = Rect(spec.cols * pitch - 2 * EDGE_INSET, spec.rows * pitch - 2 * EDGE_INSET, CORNER_RADIUS)
         return RegionMove(plain, x=EDGE_INSET, y=EDGE_INSET)
-    return Offset(RegionUnion(_runs(spec, pitch)), -EDGE_INSET)
+    return Offset(Offset(RegionUnion(_runs(spec, pitch)), -EDGE_INSET - CORNER_RADIUS), CORNER_RADIUS)
 
 
 def _runs(spec: PanelSpec, pitch: float) -> tuple[Region, ...]:
@@ -118,7 +119,8 @@ def _inset(spec: PanelSpec, pitch: float, outline: Region) -> Region:
     if spec.missing:
         return Offset(outline, -STRAP_WIDTH)
     back = EDGE_INSET + STRAP_WIDTH
-    return RegionMove(Rect(spec.cols * pitch - 2 * back, spec.rows * pitch - 2 * back), x=back, y=back)
+    hole = Rect(spec.cols * pitch - 2 * back, spec.rows * pitch - 2 * back, CORNER_RADIUS - STRAP_WIDTH)
+    return RegionMove(hole, x=back, y=back)
 
 
 def _straps(spec: PanelSpec, pitch: float) -> tuple[Region, ...]:

@@ -4,22 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nookwright.ground.sources import Fact, Kind as SourceKind
 from nookwright.module.estimates import tray_plastic
 from nookwright.module.seat import outer_size
 from nookwright.parts.model import Kind, Part, size_name
 from nookwright.parts.underside import body, cavity, domes, seated
 from nookwright.shapes.solids import Difference, Union
+from nookwright.sizing.ways import SHELL_FILLET, SMOOTH_FILLET
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
-
-SHELL_FILLET = Fact(
-    1.0, unit="mm", kind=SourceKind.CHOICE, source="Keeps the corner clean of crumbs; the domes give the strength."
-)
-SMOOTH_FILLET = Fact(
-    3.0, unit="mm", kind=SourceKind.CHOICE, source="A fingertip rolls small things up the wall; below the inside corner of 3.8."
-)
 
 
 def tray(module: Module, *, cols: int, rows: int, height: float, smooth: bool) -> Part:

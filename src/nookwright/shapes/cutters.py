@@ -11,6 +11,7 @@ here, and told which of its ends is open. The end that is not open is exact.
 from __future__ import annotations
 
 from nookwright.ground.tolerances import OVERSHOOT
+from nookwright.shapes.node import snapped
 from nookwright.shapes.regions import Circle, Rect, Region
 from nookwright.shapes.solids import Move, Prism, Taper
 
@@ -35,7 +36,7 @@ def taper_open_below(mouth: Rect | Circle, z0: float, height: float, draw: float
 
     The overshoot goes on with the same slope, so the mouth has its size to within the grid of recipes.
     """
-    more = draw * OVERSHOOT / height
+    more = snapped(draw * OVERSHOOT / height)
     if isinstance(mouth, Circle):
         return Move(Taper(Circle(mouth.radius + more), height + OVERSHOOT, draw + more), z=z0 - OVERSHOOT)
     wider = Rect(mouth.width + 2 * more, mouth.depth + 2 * more, mouth.radius + more)

@@ -19,6 +19,12 @@ POCKET_CLEARANCE = Fact(
     0.8, unit="mm", kind=Kind.COMMON_PRACTICE, source="On the diameter of a pocket: printed holes come out 0.1 to 0.3 small."
 )
 FINGER_ROOM = Fact(4.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Beside a pile of sheets, to get a fingertip behind it.")
+SHELL_FILLET = Fact(
+    1.0, unit="mm", kind=Kind.CHOICE, source="Between walls and a shell floor: no crumbs in the corner; the domes give the strength."
+)
+SMOOTH_FILLET = Fact(
+    3.0, unit="mm", kind=Kind.CHOICE, source="Between walls and a smooth floor: a fingertip rolls small things up the wall."
+)
 HAND_WIDTH = Fact(28.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Least inside of a tray that things are picked from by hand.")
 SMALL = Fact(36.0, unit="mm", kind=Kind.CHOICE, source="Things no longer than this lie loose and catch on the domes of a shell floor.")
 HEAP = Fact(36.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Small loose things are not heaped higher: the lower ones are never seen.")
@@ -165,7 +171,8 @@ def _arrangements(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) 
         if layers * standing.height > limits.height:
             continue
         per_layer = math.ceil(room / layers)
-        most = max(0, min(per_layer, int((limits.length - _edge(lot, kind, limits)) / pitch_x)))
+        edge = _edge(lot, standing, kind, limits)
+        most = max(0, min(per_layer, int((limits.length - edge) / pitch_x)))
         for wanted in range(1, most + 1):
             rows = math.ceil(per_layer / wanted)
             columns = math.ceil(per_layer / rows)
@@ -194,17 +201,21 @@ def _pitches(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> tu
     return standing.width + TRAY_CLEARANCE, standing.depth + TRAY_CLEARANCE
 
 
-def _edge(lot: Lot, kind: PartKind, limits: Limits) -> float:
-    """What the first and last thing need besides, along one side, mm."""
+def _edge(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> float:
+    """What the first and last thing need besides, along one side, mm: with half their clearance, at least the fillet."""
     if kind is PartKind.CRADLE:
         return limits.wall
-    return float(FINGER_ROOM if lot.shape is Shape.FLAT else TRAY_CLEARANCE)
+    if lot.shape is Shape.FLAT and standing.stance is not Stance.ON_EDGE:
+        return float(FINGER_ROOM)
+    smooth = _floor(lot, standing, kind, limits) is FloorStyle.SMOOTH
+    clear = 0.0 if standing.stance is Stance.ON_EDGE else float(TRAY_CLEARANCE)
+    return max(float(TRAY_CLEARANCE), 2 * (SMOOTH_FILLET if smooth else SHELL_FILLET) - clear)
 
 
 def _way(lot: Lot, standing: Standing, kind: PartKind, limits: Limits, count: tuple[int, int, int]) -> Way:
     columns, rows, layers = count
     pitch_x, pitch_y = _pitches(lot, standing, kind, limits)
-    edge = _edge(lot, kind, limits)
+    edge = _edge(lot, standing, kind, limits)
     stack = layers * standing.height
     return Way(
         kind=kind,

@@ -163,6 +163,7 @@ class Lot(Model):
     stands: tuple[Stance, ...] | None = Field(default=None, description="How it may stand; the usual ways if left out.")
     use: Use = Field(default=Use.WEEKLY, description="How often it is reached for.")
     near: tuple[Id, ...] = Field(default=(), description="Lots that it should be in the same space with.")
+    spaces: tuple[Id, ...] = Field(default=(), description="Spaces that it may go to, by id; any when left out.")
     keep: Keep = Field(default=Keep.ANY, description="Which kind of part should hold it.")
     floor: FloorStyle | None = Field(default=None, description="Floor of its tray; the room's choice if left out.")
     grow_percent: float = Field(default=15.0, ge=0, le=300, description="Room to grow; 0 for fixed sets.")

@@ -1,0 +1,5 @@
+"""``python -m nookwright``."""
+
+from nookwright.cli import main
+
+main()

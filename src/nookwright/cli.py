@@ -1,0 +1,170 @@
+"""The command line: a thin shell over ``build.py``. Heavy libraries are imported in the commands, not here.
+
+Exit codes: 0 done; 1 done, but the kit has findings of severity stop; 2 the command was typed wrongly; 3 the room file
+or the answers cannot be used; 4 a folder or file may not be replaced or cannot be written; 5 a fault of the program;
+130 interrupted (nothing was replaced).
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from enum import IntEnum
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from nookwright import __version__
+from nookwright.ground.errors import FolderError, NookwrightError, RoomError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from nookwright.exchange.kit import Kit
+    from nookwright.ground.errors import Fault
+
+_FILE = click.Path(path_type=Path)
+_DEMO_FOLDER = "nookwright-demo"
+
+
+class Exit(IntEnum):
+    """What the program returns to the shell."""
+
+    DONE = 0
+    STOP = 1
+    USAGE = 2
+    ROOM = 3
+    FOLDER = 4
+    FAULT = 5
+    INTERRUPTED = 130
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="nookwright")
+def commands() -> None:
+    """Fit out drawers, shelves and cupboards with printed organisers that fit the first time.
+
+    Start with `nookwright demo`, or with `nookwright new my-room` for a drawer of your own.
+    """
+
+
+@commands.command()
+@click.option("--out", type=_FILE, default=_DEMO_FOLDER, show_default=True, help="Folder for the kit.")
+@click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
+def demo(out: Path, *, as_json: bool) -> int:
+    """Build the kit of the demo room, a bicycle repair co-op with a tea corner."""
+    from nookwright.survey.rooms import demo_path
+
+    with demo_path() as room:
+        return _build(room, out, as_json=as_json)
+
+
+@commands.command()
+@click.argument("room", type=_FILE)
+@click.option("--out", type=_FILE, required=True, help="Folder for the kit.")
+@click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
+def build(room: Path, out: Path, *, as_json: bool) -> int:
+    """Build the kit of ROOM: parts, bedfuls, plans, bill and page, proven from the files as written."""
+    return _build(room, out, as_json=as_json)
+
+
+@commands.command()
+@click.argument("room", type=_FILE)
+@click.option("--json", "as_json", is_flag=True, help="Print the faults as JSON.")
+def check(room: Path, *, as_json: bool) -> int:
+    """Say what is wrong or missing in ROOM, all at once."""
+    from nookwright.survey.load import check_room
+
+    found, faults = check_room(room)
+    if as_json:
+        click.echo(json.dumps({"file": str(room), "faults": [vars(fault) for fault in faults]}, indent=1))
+    elif found is not None:
+        click.echo(f"{room}: nothing wrong: {len(found.space)} spaces, {len(found.lot)} lots")
+    if not as_json:
+        _say_faults(faults)
+    return Exit.ROOM if faults else Exit.DONE
+
+
+@commands.command()
+@click.argument("folder", type=_FILE)
+@click.option("--answers", type=_FILE, help="TOML file with name, drawer, bed, material and things.")
+def new(folder: Path, answers: Path | None) -> int:
+    """Write FOLDER/room.toml for one drawer, and a first plan of it.
+
+    Asks for a name, the inside of the drawer, the printer's bed, the material and the things, one a line.
+    """
+    from nookwright.survey.answers import read_answers
+    from nookwright.survey.new import room_text
+    from nookwright.terminal import ask, first_plan
+
+    file = folder / "room.toml"
+    if file.exists():
+        raise FolderError(f"{file}: found a room file already; allowed: a folder without one. Choose another folder.")
+    text = room_text(read_answers(answers) if answers else ask())
+    folder.mkdir(parents=True, exist_ok=True)
+    file.write_text(text, encoding="utf-8", newline="\n")
+    click.echo(f"wrote {file}")
+    for plan in first_plan(file):
+        click.echo(f"wrote {plan}")
+    click.echo(f"Measure what is still rough, edit {file}, then: nookwright build {file} --out {folder / 'kit'}")
+    return Exit.DONE
+
+
+def _build(room: Path, out: Path, *, as_json: bool) -> int:
+    """Build a kit and say what it holds."""
+    from nookwright.build import build as build_kit
+    from nookwright.terminal import Bars, cache_folder, say_forecast, say_kit, summary
+
+    with Bars() as progress:
+        kit: Kit = build_kit(room, out, progress=progress, cache=cache_folder(), tell=say_forecast)
+    if as_json:
+        click.echo(json.dumps(summary(kit, out), indent=1))
+    else:
+        say_kit(kit, out)
+    return Exit.STOP if any(finding.severity == "stop" for finding in kit.findings) else Exit.DONE
+
+
+def _say_faults(faults: Sequence[Fault]) -> None:
+    """Every fault on a line of its own, what to do below it."""
+    for fault in faults:
+        where = f"{fault.file}:{fault.line}" if fault.line else fault.file
+        click.echo(f"{where}: {fault.key}: found {fault.found}", err=True)
+        click.echo(f"    allowed: {fault.allowed}", err=True)
+        click.echo(f"    {fault.remedy}", err=True)
+    if faults:
+        many = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+        click.echo(f"{many}; nothing was written.", err=True)
+
+
+def _guarded(run: Callable[[], int]) -> int:
+    """Run a command and turn what goes wrong into words and an exit code."""
+    try:
+        return int(run() or Exit.DONE)
+    except RoomError as error:
+        _say_faults(error.faults)
+        return Exit.ROOM
+    except FolderError as error:
+        click.echo(str(error), err=True)
+        return Exit.FOLDER
+    except NookwrightError as error:
+        click.echo(f"A fault of the program, nothing was replaced: {error}", err=True)
+        return Exit.FAULT
+    except OSError as error:
+        click.echo(f"{error.filename or 'a file'}: {error.strerror or error}; nothing was replaced.", err=True)
+        return Exit.FOLDER
+    except click.ClickException as error:
+        error.show()
+        return error.exit_code
+    except (KeyboardInterrupt, click.Abort):
+        click.echo("Interrupted; nothing was replaced.", err=True)
+        return Exit.INTERRUPTED
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Run the command line and leave with its exit code.
+
+    Args:
+        arguments: what was typed; those of the process when left out.
+    """
+    sys.exit(_guarded(lambda: commands.main(args=None if arguments is None else list(arguments), standalone_mode=False)))

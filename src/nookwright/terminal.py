@@ -1,0 +1,195 @@
+"""What the command line shows and asks: questions, progress bars, tables. Kept out of ``cli`` so that --help stays quick."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+from platformdirs import user_cache_path
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress as RichProgress, SpinnerColumn, TextColumn
+from rich.table import Table
+
+from nookwright.build import plan_and_design, sketch
+from nookwright.documents.plan import plan_svg
+from nookwright.ground.errors import RoomError
+from nookwright.ground.progress import Silent
+from nookwright.layout.place import Effort
+from nookwright.survey.answers import Answers, parse_box, parse_material, parse_name, parse_thing_line
+from nookwright.survey.load import load_room, room_sha256
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from types import TracebackType
+
+    from nookwright.exchange.kit import Kit, KitFinding
+    from nookwright.making.forecast import SpaceForecast
+
+T = TypeVar("T")
+
+_NOTES_SHOWN = 5
+_STYLE = {"stop": "bold red", "warn": "yellow", "note": "dim"}
+
+
+class Bars:
+    """Progress on the terminal, on standard error, so that standard output stays clean."""
+
+    def __init__(self) -> None:
+        self._rich = RichProgress(
+            SpinnerColumn(),
+            TextColumn("{task.description}"),
+            BarColumn(),
+            MofNCompleteColumn(),
+            console=Console(stderr=True),
+            transient=True,
+        )
+        self._stage = ""
+
+    def __enter__(self) -> Bars:
+        self._rich.start()
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self._rich.stop()
+
+    def stage(self, name: str) -> None:
+        """A stage begins; the one before it is over."""
+        for task in self._rich.task_ids:
+            self._rich.remove_task(task)
+        self._stage = name
+        self._rich.add_task(name, total=None)
+
+    def track(self, items: Iterable[T], total: int, what: str) -> Iterator[T]:
+        """Hand on the items one by one, counting them."""
+        task = self._rich.add_task(f"{self._stage}: {what}", total=total)
+        for item in items:
+            yield item
+            self._rich.advance(task)
+        self._rich.remove_task(task)
+
+
+def cache_folder() -> Path:
+    """Where proofs of meshes are remembered, by the hash of their content."""
+    return user_cache_path("nookwright")
+
+
+def say_forecast(rows: Sequence[SpaceForecast]) -> None:
+    """Show what every space will cost, before any geometry is made."""
+    table = Table(title="Before printing anything: what each space costs", title_justify="left")
+    for name in ("space", "dm2", "g", "budget g", "g/dm2", "hours"):
+        table.add_column(name, justify="left" if name == "space" else "right")
+    for row in rows:
+        over = row.mass_g > row.budget_g
+        mass = f"[yellow]{row.mass_g:.0f}[/yellow]" if over else f"{row.mass_g:.0f}"
+        figures = (f"{row.area_dm2:.1f}", mass, f"{row.budget_g:.0f}", f"{row.g_per_dm2:.0f}", _hours(row.time_s))
+        table.add_row(row.name, *figures)
+    Console(stderr=True).print(table)
+
+
+def _hours(time_s: float) -> str:
+    return f"{time_s / 3600:.1f}"
+
+
+def summary(kit: Kit, out: Path) -> dict[str, object]:
+    """What ``--json`` prints: totals, findings, and how good the layout is."""
+    return {
+        "kit": str(out / "kit.json"),
+        "totals": kit.totals.model_dump(mode="json"),
+        "layout": kit.layout.model_dump(mode="json"),
+        "findings": [finding.model_dump(mode="json") for finding in kit.findings],
+    }
+
+
+def say_kit(kit: Kit, out: Path) -> None:
+    """Show the totals, the findings, and where the kit lies."""
+    totals, layout = kit.totals, kit.layout
+    counts = {name: sum(f.severity == name for f in kit.findings) for name in ("stop", "warn", "note")}
+    table = Table(title=kit.room, title_justify="left", show_header=False)
+    table.add_column()
+    table.add_column(justify="right")
+    for name, value in (
+        ("spaces fitted out", f"{totals.spaces} of {len(kit.spaces)}"),
+        ("lots placed", f"{totals.lots_placed} of {totals.lots}"),
+        ("parts", f"{totals.parts}"),
+        ("pieces", f"{totals.pieces}"),
+        ("bedfuls", f"{totals.bedfuls}"),
+        ("grams", f"{totals.mass_g:.0f}"),
+        ("grams per dm2", f"{totals.g_per_dm2:.1f}"),
+        ("hours of printing", _hours(totals.time_s)),
+        ("layout cost, and its proven bound", f"{layout.total:.1f}, {layout.bound:.1f}"),
+        ("findings: stop, warn, note", f"{counts['stop']}, {counts['warn']}, {counts['note']}"),
+    ):
+        table.add_row(name, value)
+    console = Console()
+    console.print(table)
+    for finding in _shown(kit.findings):
+        console.print(f"[{_STYLE[finding.severity]}]{finding.severity}[/] {finding.subject}: {finding.text}", highlight=False)
+        console.print(f"     {finding.remedy}", highlight=False)
+    hidden = counts["note"] - _NOTES_SHOWN
+    if hidden > 0:
+        console.print(f"     and {hidden} more notes in the page")
+    click.echo(f"The kit lies in {out}; open {out / 'index.html'}")
+
+
+def _shown(findings: Sequence[KitFinding]) -> Iterator[KitFinding]:
+    """Everything but the tail of the notes."""
+    notes = 0
+    for finding in findings:
+        notes += finding.severity == "note"
+        if finding.severity != "note" or notes <= _NOTES_SHOWN:
+            yield finding
+
+
+def ask() -> Answers:
+    """Ask for everything that a first room file needs; what cannot be read is asked again."""
+    name = _asked("Name of the room", parse_name)
+    drawer = _asked("Inside of the drawer, W x D x H (mm, or with a unit)", parse_box)
+    bed = _asked("Printer: printable W x D x H", parse_box)
+    material = _asked("Material", parse_material, "PLA")
+    click.echo('Things, one a line: name, size, how many. Sizes as "148 x 210 x 12", "22 round x 95" or "R6".')
+    click.echo("An empty line ends the list.")
+    things = []
+    while True:
+        line = click.prompt("thing", default="", show_default=False)
+        if not line.strip():
+            if things:
+                break
+            click.echo("  at least one thing is needed", err=True)
+            continue
+        try:
+            things.append(parse_thing_line(line))
+        except RoomError as error:
+            _say_why(error)
+    return Answers(name=name, drawer=drawer, bed=bed, material=material, things=tuple(things))
+
+
+def _asked(question: str, parse: Callable[[str], T], default: str | None = None) -> T:
+    """One answer, asked until it can be read."""
+    while True:
+        try:
+            return parse(click.prompt(question, default=default))
+        except RoomError as error:
+            _say_why(error)
+
+
+def _say_why(error: RoomError) -> None:
+    for fault in error.faults:
+        click.echo(f"  found {fault.found}; allowed: {fault.allowed}. {fault.remedy}", err=True)
+
+
+def first_plan(room_file: Path) -> Iterator[Path]:
+    """Write a first plan of every space beside a room file; grams and sizes are closed forms.
+
+    Args:
+        room_file: the room file.
+
+    Yields:
+        The files.
+    """
+    room = load_room(room_file)
+    kit = sketch(plan_and_design(room, effort=Effort(), progress=Silent()), room_sha256(room_file))
+    for space in kit.spaces:
+        path = room_file.with_name(f"plan-{space.id}.svg")
+        path.write_text(plan_svg(kit, space.id), encoding="utf-8", newline="\n")
+        yield path
