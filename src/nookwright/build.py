@@ -22,9 +22,10 @@ from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
 from nookwright.making.forecast import SpaceForecast, forecast
 from nookwright.making.jobs import Making, make
-from nookwright.parts.design import Copy, design
+from nookwright.parts.design import LINER_GROUP, Copy, design, material_of
 from nookwright.solids.mesh import MeshKernel
-from nookwright.survey.load import load_room, room_sha256 as hash_of
+from nookwright.survey.load import load_room
+from nookwright.survey.load import room_sha256 as hash_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -70,7 +71,9 @@ def plan_and_design(room: Room, *, effort: Effort, progress: Progress) -> Design
         progress: who is told how far it is.
     """
     progress.stage("planning")
-    plan = plan_room(room, longest=longest_strip(room.printer), effort=effort, progress=progress)
+    plan = plan_room(
+        room, longest=longest_strip(material_of(room, LINER_GROUP), room.printer), effort=effort, progress=progress
+    )
     progress.stage("designing")
     copies = design(room, plan)
     cut, findings = cut_all(copies, plan.module, room.printer)
@@ -168,7 +171,5 @@ def make_solid(designed: Designed, *, progress: Progress) -> tuple[Making, MeshK
     }
     for recipe in progress.track(recipes.values(), len(recipes), "making parts solid"):
         kernel.mesh(recipe)
-    making = make(
-        designed.room, designed.copies, designed.cut, lambda piece: kernel.mesh(piece.recipe).volume_mm3
-    )
+    making = make(designed.room, designed.copies, designed.cut, lambda piece: kernel.mesh(piece.recipe).volume_mm3)
     return making, kernel

@@ -26,7 +26,9 @@ if TYPE_CHECKING:
 GREY = "#808080"
 
 
-def box(width: float, depth: float, height: float, *, at: tuple[float, float, float] = (0, 0, 0)) -> manifold3d.Manifold:
+def box(
+    width: float, depth: float, height: float, *, at: tuple[float, float, float] = (0, 0, 0)
+) -> manifold3d.Manifold:
     """A box with its corner at a point."""
     return manifold3d.Manifold.cube([width, depth, height]).translate(at)
 
@@ -100,9 +102,7 @@ class Trial:
 
     def having(self, what: str, name: str, **changes: Any) -> Trial:  # noqa: ANN401 - any key of the kit
         """The same, with one entry of a list of the kit changed."""
-        entries = [
-            entry.model_copy(update=changes) if entry.id == name else entry for entry in getattr(self.kit, what)
-        ]
+        entries = [entry.model_copy(update=changes) if entry.id == name else entry for entry in getattr(self.kit, what)]
         return self.with_kit(**{what: tuple(entries)})
 
     def with_kit(self, **changes: Any) -> Trial:  # noqa: ANN401 - any key of the kit
@@ -156,9 +156,7 @@ def _part(folder: Path, name: str, kind: str, solid: manifold3d.Manifold) -> k.K
     sha = write_stl(folder / f"{name}.stl", *arrays(solid))
     figures = figures_of(folder / f"{name}.stl")
     described = {"id": name, "kind": kind, "name": name, "recipe": digest(name), "parameters": {}, "mass_g": 5.0}
-    return k.KitPart.model_validate(
-        described | {"time_s": 60.0, "stl": f"{name}.stl", "stl_sha256": sha, **figures}
-    )
+    return k.KitPart.model_validate(described | {"time_s": 60.0, "stl": f"{name}.stl", "stl_sha256": sha, **figures})
 
 
 def _piece(folder: Path, name: str, part: str, count: int, at: k.Matrix) -> k.Piece:
@@ -188,7 +186,7 @@ def _kit(folder: Path) -> k.Kit:
         {"id": "tray-1", "part": "tray", "space_from_part": moved(0.3, 0.3, 0.6), "stands_on": "liner"},
         {"id": "tray-2", "part": "tray", "space_from_part": turned(36.2 + 35.7, 0.3, 0.6), "stands_on": "liner"},
     ]
-    lots = [
+    lots: list[dict[str, Any]] = [
         {
             "id": "dice",
             "count": 4,
@@ -206,7 +204,12 @@ def _kit(folder: Path) -> k.Kit:
             "at": [(9, 9, 4.4), (25, 25, 4.4)],
         },
     ]
-    beds = [("half", moved(10, 10)), ("half", moved(10, 30)), ("half-back", moved(10, 50)), ("half-back", moved(10, 70))]
+    beds = [
+        ("half", moved(10, 10)),
+        ("half", moved(10, 30)),
+        ("half-back", moved(10, 50)),
+        ("half-back", moved(10, 70)),
+    ]
     bedfuls = [("bed-1", beds), ("bed-2", [("tray", moved(10, 10)), ("tray", turned(95, 10))])]
     return k.Kit.model_validate(
         {
@@ -248,7 +251,13 @@ def _space() -> dict[str, Any]:
 
 def _lot(placement: str, count: int, size: k.Size, round_axis: str, at: list[k.Size], **lot: Any) -> dict[str, Any]:  # noqa: ANN401
     place = {"placement": placement, "part": "tray", "count": count, "stance": "upright", "size": size}
-    return {**lot, "name": lot["id"], "count": count, "mass_g": 1, "places": [place | {"round_axis": round_axis, "at": at}]}
+    return {
+        **lot,
+        "name": lot["id"],
+        "count": count,
+        "mass_g": 1,
+        "places": [place | {"round_axis": round_axis, "at": at}],
+    }
 
 
 def _bedful(name: str, items: list[tuple[str, k.Matrix]]) -> dict[str, Any]:

@@ -209,6 +209,31 @@ def test_blocked_box_has_its_reason(kit: Kit, drawn: Callable[[str], Drawn]) -> 
     assert {"labels", "list"} <= {text.group for text in read.texts if "waste pipe" in text.content}
 
 
+def test_blocked_boxes_end_at_the_wall(make_kit: Callable[..., Kit], drawn: Callable[[str], Drawn]) -> None:
+    """A box grown past the wall by the measuring error is drawn up to the wall."""
+    pipe = BlockedBox(reason="pipe", service=True, low=(200, 100, 0), high=(304, 203, 80))
+    read = drawn(plan_svg(make_kit(300, 200, [], blocked=(pipe,)), "some"))
+    assert read.rects["inside"][0].inset(-0.011).holds(read.rects["blocked"][0])
+
+
+def test_a_stack_of_sheets_is_no_blot(kit: Kit) -> None:
+    """Two hundred cards on top of each other and a tenth of a millimetre apart are drawn as a few lines."""
+    lot = kit.lots[0]
+    place = lot.places[0]
+    many = place.model_copy(
+        update={"at": tuple((53.0, 20 + 0.1 * (n % 20), 0.3 * n) for n in range(200)), "size": (90.0, 1.0, 50.0)}
+    )
+    changed = lot.model_copy(update={"places": (many,)})
+    before, after = (
+        plan_svg(one, "bench-left").count("<rect")
+        for one in (
+            kit.model_copy(update={"lots": (lot.model_copy(update={"places": ()}), *kit.lots[1:])}),
+            kit.model_copy(update={"lots": (changed, *kit.lots[1:])}),
+        )
+    )
+    assert 1 <= after - before <= 3
+
+
 def test_unknown_space_is_refused(kit: Kit) -> None:
     """The message names what was asked for and what there is."""
     with pytest.raises(KeyError, match=r"no space 'attic'.*bench-left"):

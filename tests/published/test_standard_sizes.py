@@ -116,7 +116,7 @@ def test_the_microscope_slide_by_iso_8037() -> None:
     assert slide.mass_g == pytest.approx(76 * 26 * 1.5 * 25 / 9.80665 / 1000, abs=0.1)
 
 
-HEADS = {
+HEADS: dict[str, dict[int, tuple[float, float]]] = {
     # ISO 4762, socket head: largest head diameter, head height
     "ISO 4762": {3: (5.5, 3), 4: (7, 4), 5: (8.5, 5), 6: (10, 6), 8: (13, 8)},
     # ISO 7380-1, button head

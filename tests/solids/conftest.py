@@ -36,7 +36,7 @@ def faults_of(mesh: Mesh) -> list[str]:
     return [fault for fault, fine in checks.items() if not fine]
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def faults() -> Callable[[Mesh], list[str]]:
     """A function that lists what is wrong with a mesh."""
     return faults_of

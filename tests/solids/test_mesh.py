@@ -27,10 +27,15 @@ from nookwright.shapes.solids import (
     Tip,
     Union,
 )
+from nookwright.solids.leaves import leaf
 from nookwright.solids.mesh import Mesh, MeshKernel, build
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from manifold3d import Manifold
+
+    from nookwright.solids.outlines import Outlines
 
 BLOCK = Prism(Rect(4, 3), 2)
 WEDGE = Prism(Polygon(((0, 0), (5, 0), (0, 3))), 2)
@@ -149,7 +154,7 @@ def test_a_name_does_not_change_the_shape() -> None:
 
 @pytest.mark.parametrize("solid", [socketed_tray(3, 4), strapped_panel(6)], ids=["tray", "panel"])
 def test_a_mesh_does_not_depend_on_what_its_kernel_has_made_before(solid: Solid) -> None:
-    """The bytes are the same from a fresh kernel, from one that knows other parts, and from one that knows the pieces."""
+    """The bytes are the same from a fresh kernel and from one that knows other parts and this one's pieces."""
     fresh = _bytes(build(solid))
     kernel = MeshKernel()
     kernel.mesh(socketed_tray(2, 2))
@@ -159,18 +164,27 @@ def test_a_mesh_does_not_depend_on_what_its_kernel_has_made_before(solid: Solid)
     assert build(solid, kernel=kernel) is build(solid, kernel=kernel)
 
 
-def test_a_shared_sub_tree_is_made_once() -> None:
-    """A tree that names one block 2**40 times is built in forty steps."""
+def test_a_shared_sub_tree_is_made_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A tree that names one block a thousand times makes it once."""
+    made: list[Solid] = []
+
+    def counted(solid: Solid, outlines: Outlines, tolerance: float) -> Manifold:
+        made.append(solid)
+        return leaf(solid, outlines, tolerance)
+
+    monkeypatch.setattr("nookwright.solids.mesh.leaf", counted)
     node: Solid = BLOCK
-    for _ in range(40):
-        node = Union((node, node))
+    for _ in range(10):
+        node = Union((node, Named(node, "again")))
     assert build(node).volume_mm3 == pytest.approx(24)
+    assert made == [BLOCK]
 
 
 def test_arrays_are_read_only_and_of_the_kind_that_files_need() -> None:
     """Nobody changes a mesh that somebody else holds."""
     mesh = build(BLOCK)
-    assert (mesh.vertices.dtype, mesh.triangles.dtype) == (np.float64, np.uint32)
+    assert mesh.vertices.dtype == np.float64
+    assert mesh.triangles.dtype == np.uint32
     assert mesh.vertices.shape == (8, 3)
     assert mesh.triangles.shape == (12, 3)
     for array in (mesh.vertices, mesh.triangles):
@@ -196,7 +210,7 @@ def test_a_solid_that_vanishes_is_an_error(solid: Solid) -> None:
 def test_the_error_names_the_node() -> None:
     """What is empty is said by kind and digest, also deep in a tree, and an empty cut is no error."""
     empty = Intersection((WEDGE, Move(BLOCK, x=2, y=2)))
-    with pytest.raises(SolidError, match=f"Intersection {empty.digest[:12]}"):
+    with pytest.raises(SolidError, match=rf"Intersection {empty.digest[:12]}"):
         build(empty)
     assert build(Difference(BLOCK, (empty,))).volume_mm3 == pytest.approx(24)
 
@@ -223,11 +237,11 @@ def test_what_the_kernel_does_not_know_is_an_error() -> None:
         """No kind of ours."""
 
         @property
-        def bounds(self) -> tuple[float, float, float, float, float, float]:  # type: ignore[override]
+        def bounds(self) -> tuple[float, float, float, float, float, float]:
             """Somewhere."""
             return 0.0, 0.0, 0.0, 1.0, 1.0, 1.0
 
-    with pytest.raises(SolidError, match="Blob .*knows no such solid"):
+    with pytest.raises(SolidError, match=r"Blob .*knows no such solid"):
         build(Union((BLOCK, Blob())))
 
 

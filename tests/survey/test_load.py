@@ -122,52 +122,52 @@ def test_all_faults_are_raised_at_once() -> None:
     assert str(caught.value).count(f"{TWELVE}:") == 12
 
 
-@pytest.mark.parametrize(
-    ("old", "new", "line", "key", "found", "remedy"),
-    [
-        ("width = 300", "widht = 300\nwidth = 300", 10, "space.drawer.widht", 'the unknown key "widht"', "Write width"),
-        ('kind = "drawer"', 'kind = "shelve"', 9, "space.drawer.kind", '"shelve"', 'Write "shelf"'),
-        ("width = 300", 'width = "1,234"', 10, "space.drawer.width", '"1,234"', "may mean 1234 or 1.234"),
-        ("width = 300", 'width = "30 parsec"', 10, "space.drawer.width", '"30 parsec"', "'parsec', which we do not"),
-        ("width = 300", "width = [300,\n 0]", 11, "space.drawer.width[2]", "0", "Check the unit"),
-        ("width = 300", "width = []", 10, "space.drawer.width", "[]", "at least one"),
-        ("width = 300", "width = { rim = 300 }", 10, "space.drawer.width.floor", "nothing", "`floor = ...`"),
-        ("width = 300", "width = 1979-05-27", 10, "space.drawer.width", "1979-05-27", "not a date or time"),
-        ("depth = 400\n", "", 7, "space.drawer.depth", "nothing", "`depth = ...`"),
-        ("load_kg = 10", "load_kg = nan", 14, "space.drawer.load_kg", "nan", "Check the unit"),
-        ("load_kg = 10", 'load_kg = "10"', 14, "space.drawer.load_kg", '"10"', "without quotation marks"),
-        ("load_kg = 10", "load_kg = true", 14, "space.drawer.load_kg", "true", "of that kind"),
-        ("count = 12", "count = 12.0", 26, "lot.pens.count", "12.0", "whole number without"),
-        ("count = 12", "count = 0", 26, "lot.pens.count", "0", "Check the unit"),
-        ("count = 12", "count = 1" + "0" * 40, 26, "lot.pens.count", "1" + "0" * 40, "whole number"),
-        ('name = "Small"', 'name = ""', 3, "room.name", '""', "Fill it in"),
-        ('name = "Small"', "name = 3", 3, "room.name", "3", "Put it in quotation marks"),
-        ("format = 1", "format = 2", 1, "format", "2", "version of the format"),
-        ('id = "pens"', 'id = "my pens"', 21, "lot.my pens.id", '"my pens"', "in that form"),
-        ('near = ["cells"]', 'near = "cells"', 28, "lot.pens.near", '"cells"', "square brackets"),
-        ('near = ["cells"]', 'near = ["sells"]', 28, "lot.pens.near[1]", '"sells"', 'Write "cells"'),
-        ('near = ["cells"]', 'near = ["pens"]', 28, "lot.pens.near[1]", '"pens"', "Write one of them"),
-        ("mass_g = 9\n", "", 20, "lot.pens.mass_g", "nothing", "mass of one thing"),
-        ("height = 140\n", "", 20, "lot.pens.height", "nothing", "needs diameter and height"),
-        ("height = 140", "height = 140\nwidth = 3", 26, "lot.pens.width", "3", "Delete `width`"),
-        ("mass_g = 9", 'mass_g = 9\nstands = ["on-edge"]', 28, "lot.pens.stands[1]", '"on-edge"', "another shape"),
-        ('standard = "AA"', 'standard = "A 4 4"', 31, "lot.cells.standard", '"A 4 4"', '"A4"'),
-        ('standard = "AA"', 'standard = "AA"\nheight = 50', 32, "lot.cells.height", "50", "Delete `height`"),
-        ('standard = "AA"\n', "mass_g = 9\n", 29, "lot.cells.shape", "neither shape nor standard", "`standard = ...`"),
-        ('id = "cells"', 'id = "cells"\ngroup = "liner"', 31, "lot.cells.group", '"liner"', "Rename"),
-        ("x = 100", "x = 260", 15, "space.drawer.blocked[1]", "x + width = 310 mm", "front left corner"),
-        ("x = 100", "x = 100\nz = 60", 15, "space.drawer.blocked[1]", "z + height = 60 mm", "front left corner"),
-        ('materials = ["grey"]', 'materials = ["gray", "grey"]', 38, "printer.one.materials[1]", '"gray"', '"grey"'),
-        ('tools = "grey"', 'tools = "blue"', 5, "choices.colours.tools", '"blue"', "or add what it names"),
-        ('tools = "grey"', 'tolls = "grey"', 5, "choices.colours.tolls", '"tolls"', 'Write "tools"'),
-        ('colour = "#808080"', 'colour = "grey"', 41, "material.grey.colour", '"grey"', "in that form"),
-        ("[[printer]]", "[printer]", 33, "printer", '{ id = "one"', "[[printer]] with two brackets"),
-    ],
-)
-def test_one_mistake_gets_one_message(
-    tmp_path: Path, old: str, new: str, line: int, key: str, found: str, remedy: str
-) -> None:
+# What is changed, into what; then the line, the key, the beginning of what is found, and a part of the remedy.
+MISTAKES = [
+    ("width = 300", "widht = 300\nwidth = 300", 10, "space.drawer.widht", 'the unknown key "widht"', "Write width"),
+    ('kind = "drawer"', 'kind = "shelve"', 9, "space.drawer.kind", '"shelve"', 'Write "shelf"'),
+    ("width = 300", 'width = "1,234"', 10, "space.drawer.width", '"1,234"', "may mean 1234 or 1.234"),
+    ("width = 300", 'width = "30 parsec"', 10, "space.drawer.width", '"30 parsec"', "'parsec', which we do not"),
+    ("width = 300", "width = [300,\n 0]", 11, "space.drawer.width[2]", "0", "Check the unit"),
+    ("width = 300", "width = []", 10, "space.drawer.width", "[]", "at least one"),
+    ("width = 300", "width = { rim = 300 }", 10, "space.drawer.width.floor", "nothing", "`floor = ...`"),
+    ("width = 300", "width = 1979-05-27", 10, "space.drawer.width", "1979-05-27", "not a date or time"),
+    ("depth = 400\n", "", 7, "space.drawer.depth", "nothing", "`depth = ...`"),
+    ("load_kg = 10", "load_kg = nan", 14, "space.drawer.load_kg", "nan", "Check the unit"),
+    ("load_kg = 10", 'load_kg = "10"', 14, "space.drawer.load_kg", '"10"', "without quotation marks"),
+    ("load_kg = 10", "load_kg = true", 14, "space.drawer.load_kg", "true", "of that kind"),
+    ("count = 12", "count = 12.0", 26, "lot.pens.count", "12.0", "whole number without"),
+    ("count = 12", "count = 0", 26, "lot.pens.count", "0", "Check the unit"),
+    ("count = 12", "count = 1" + "0" * 40, 26, "lot.pens.count", "1" + "0" * 40, "whole number"),
+    ('name = "Small"', 'name = ""', 3, "room.name", '""', "Fill it in"),
+    ('name = "Small"', "name = 3", 3, "room.name", "3", "Put it in quotation marks"),
+    ("format = 1", "format = 2", 1, "format", "2", "version of the format"),
+    ('id = "pens"', 'id = "my pens"', 21, "lot.my pens.id", '"my pens"', "in that form"),
+    ('near = ["cells"]', 'near = "cells"', 28, "lot.pens.near", '"cells"', "square brackets"),
+    ('near = ["cells"]', 'near = ["sells"]', 28, "lot.pens.near[1]", '"sells"', 'Write "cells"'),
+    ('near = ["cells"]', 'near = ["pens"]', 28, "lot.pens.near[1]", '"pens"', "Write one of them"),
+    ("mass_g = 9\n", "", 20, "lot.pens.mass_g", "nothing", "mass of one thing"),
+    ("height = 140\n", "", 20, "lot.pens.height", "nothing", "needs diameter and height"),
+    ("height = 140", "height = 140\nwidth = 3", 26, "lot.pens.width", "3", "Delete `width`"),
+    ("mass_g = 9", 'mass_g = 9\nstands = ["on-edge"]', 28, "lot.pens.stands[1]", '"on-edge"', "another shape"),
+    ('standard = "AA"', 'standard = "A 4 4"', 31, "lot.cells.standard", '"A 4 4"', '"A4"'),
+    ('standard = "AA"', 'standard = "AA"\nheight = 50', 32, "lot.cells.height", "50", "Delete `height`"),
+    ('standard = "AA"\n', "mass_g = 9\n", 29, "lot.cells.shape", "neither shape nor standard", "`standard = ...`"),
+    ('id = "cells"', 'id = "cells"\ngroup = "liner"', 31, "lot.cells.group", '"liner"', "Rename"),
+    ("x = 100", "x = 260", 15, "space.drawer.blocked[1]", "x + width = 310 mm", "front left corner"),
+    ("x = 100", "x = 100\nz = 60", 15, "space.drawer.blocked[1]", "z + height = 60 mm", "front left corner"),
+    ('materials = ["grey"]', 'materials = ["gray", "grey"]', 38, "printer.one.materials[1]", '"gray"', '"grey"'),
+    ('tools = "grey"', 'tools = "blue"', 5, "choices.colours.tools", '"blue"', "or add what it names"),
+    ('tools = "grey"', 'tolls = "grey"', 5, "choices.colours.tolls", '"tolls"', 'Write "tools"'),
+    ('colour = "#808080"', 'colour = "grey"', 41, "material.grey.colour", '"grey"', "in that form"),
+    ("[[printer]]", "[printer]", 33, "printer", '{ id = "one"', "[[printer]] with two brackets"),
+]
+
+
+@pytest.mark.parametrize("mistake", MISTAKES)
+def test_one_mistake_gets_one_message(tmp_path: Path, mistake: tuple[str, str, int, str, str, str]) -> None:
     """Each mistake alone gets one message with its line, its key, what was found and what to do."""
+    old, new, line, key, found, remedy = mistake
     fault = fault_of(tmp_path, old, new)
     assert (fault.line, fault.key) == (line, key)
     assert fault.found.startswith(found)
@@ -263,27 +263,8 @@ def test_the_hash_of_a_room_is_that_of_its_bytes(tmp_path: Path) -> None:
 
 odd_values = st.sampled_from(
     [
-        "0",
-        "-1",
-        "1e999",
-        "nan",
-        "true",
-        '"x"',
-        '"1,234"',
-        "[]",
-        "[[[]]]",
-        "{}",
-        "{ a = 1 }",
-        "1979-05-27",
-        "0x" + "F" * 5000,
-    ]
-    + [
-        "[" * 250 + "]" * 250,
-        '"\\u0000"',
-        '["on-edge"]',
-        "07:32:00",
-        "''",
-        '["R6", 3]',
+        *["0", "-1", "1e999", "nan", "true", '"x"', '"1,234"', "[]", "[[[]]]", "{}", "{ a = 1 }", "1979-05-27"],
+        *["[" * 250 + "]" * 250, '"\\u0000"', '["on-edge"]', "07:32:00", "''", '["R6", 3]', "0x" + "F" * 5000],
         "{ floor = [1, '2 zz'], rim = {} }",
     ]
 )
@@ -328,3 +309,11 @@ def test_any_bytes_end_in_faults(tmp_path: Path, content: bytes) -> None:
 def test_the_demo_room_has_no_fault(tmp_path: Path) -> None:
     """The room that comes with the program loads, from any path."""
     assert not faults_of(tmp_path, demo_text())
+
+
+@pytest.mark.parametrize("depth", range(50, 600, 25))
+def test_values_within_values_end_in_faults_at_any_depth(tmp_path: Path, depth: int) -> None:
+    """However deep lists and tables are nested, the key is named, or the syntax where the reader gives up."""
+    for value in ("[" * depth + "]" * depth, "{ a = " * depth + "1" + " }" * depth):
+        (fault,) = faults_of(tmp_path, GOOD.replace("count = 12", f"count = {value}"))
+        assert fault.key in {"lot.pens.count", "the syntax"}

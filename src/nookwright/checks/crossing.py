@@ -1,7 +1,8 @@
 """Surfaces that pass through themselves or through each other.
 
 Promise: a pair of triangles that passes through each other by more than the depth is found, whatever their shape and
-number. What it does not see: a passage that is nowhere deeper than the smallest triangle there is wide.
+number. What it does not see: a passage that is nowhere deeper than the smallest triangle there is wide, and one that
+runs exactly along edges of both sides; with equal vertices welded, as they are here, that is an edge of four triangles.
 """
 
 from __future__ import annotations
@@ -42,8 +43,9 @@ def crossings(vertices: Vertices, triangles: Triangles, depth: float = CROSSING)
         depth: pairs of triangles that do so by no more than this are let pass, mm.
     """
     corners = vertices[triangles]
-    found = [_confirm(corners, corners, pair, depth) for pair in pairs_within(tree_of(corners), depth)]
-    first = np.concatenate([left for left, _ in found])
+    pairs = pairs_within(tree_of(corners), depth)
+    found = [_confirm(corners, corners, pair, depth)[0] for pair in pairs]
+    first = np.concatenate([np.zeros(0, dtype=np.int64), *found])
     if not len(first):
         return Crossings(0, (0.0, 0.0, 0.0))
     x, y, z = corners[first.min()].mean(axis=0).tolist()

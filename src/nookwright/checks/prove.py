@@ -15,7 +15,7 @@ from nookwright.checks.references import dangling, uncounted
 from nookwright.checks.safety import check_safety
 from nookwright.checks.shared import Overlaps
 from nookwright.checks.soundness import self_crossing, unsoundness
-from nookwright.checks.things import colliding_things
+from nookwright.checks.things import colliding_things, straying_things
 from nookwright.checks.verdicts import Verdicts
 from nookwright.ground.progress import Silent
 
@@ -62,6 +62,7 @@ def prove(
         *wrong_pieces(kit),
         *uncounted(kit, room),
         *colliding_things(kit),
+        *straying_things(kit),
         *check_assembly(kit, sound, overlaps, progress),
         *check_beds(kit, room, sound, overlaps),
         *check_safety(kit, room),

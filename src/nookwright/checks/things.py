@@ -9,12 +9,15 @@ import numpy as np
 from nookwright.checks.bodies import NOISE, Body, Shape, Sort, boxes_shape, matrix_of, rounds_shape
 from nookwright.checks.boxes import pairs_within, tree
 from nookwright.ground.findings import Finding, Severity
+from nookwright.ground.tolerances import GRID
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from nookwright.checks.boxes import Floats
     from nookwright.exchange.kit import Kit, LotPlace, Matrix
+
+_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def bodies_of_things(kit: Kit) -> Iterator[tuple[str, Body]]:
@@ -56,6 +59,18 @@ def _stacks(low: Floats, high: Floats) -> tuple[Floats, Floats]:
     return low[first], high[last]
 
 
+def straying_things(kit: Kit) -> Iterator[Finding]:
+    """Lots with things that are planned beside or below the part that should hold them."""
+    sizes = {part.id: part.size for part in kit.parts}
+    for lot in kit.lots:
+        for place in lot.places:
+            low, high = _boxes(place) if place.at else (np.zeros((1, 3)), np.zeros((1, 3)))
+            past = max(-low.min(), (high - sizes[place.part])[:, :2].max())
+            if past > GRID:
+                text = f"A thing in {place.placement} reaches {past:.2f} mm past the outside of its part."
+                yield Finding("things-outside-part", Severity.STOP, lot.id, text, _REMEDY)
+
+
 def colliding_things(kit: Kit) -> Iterator[Finding]:
     """Lots whose things are planned into each other."""
     for lot in kit.lots:
@@ -63,8 +78,7 @@ def colliding_things(kit: Kit) -> Iterator[Finding]:
             pairs = _colliding(place) if len(place.at) > 1 else 0
             if pairs:
                 text = f"{pairs} pairs of its things in {place.placement} are planned into each other."
-                remedy = "This is a fault of the tool: please report it with the room file."
-                yield Finding("things-collide", Severity.STOP, lot.id, text, remedy)
+                yield Finding("things-collide", Severity.STOP, lot.id, text, _REMEDY)
 
 
 def _colliding(place: LotPlace) -> int:

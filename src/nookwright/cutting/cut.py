@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from nookwright.cutting.model import Bed, CutPart
@@ -20,31 +21,45 @@ if TYPE_CHECKING:
 
 
 def bed_of(printer: Printer) -> Bed:
-    """Room on a printer's bed for pieces, margins taken off."""
-    return Bed(
-        printer.bed_width - 2 * printer.margin, printer.bed_depth - 2 * printer.margin, printer.bed_height
-    )
+    """Room on a printer's bed for pieces: margins taken off, whole tenths of a mm, in which pieces are nested."""
+    width, depth = (side - 2 * printer.margin for side in (printer.bed_width, printer.bed_depth))
+    return Bed(_tenths_down(width), _tenths_down(depth), printer.bed_height)
 
 
-def bed_for(materials: Iterable[str], printers: Sequence[Printer]) -> Bed | None:
+def _tenths_down(length: float) -> float:
+    return math.floor(round(length * 10, 6)) / 10
+
+
+def bed_for(materials: Iterable[str], printers: Sequence[Printer], height: float = 0.0) -> Bed | None:
     """The bed to cut for: for each material the largest bed that may print it, and of those the smallest.
 
     Args:
         materials: ids of all materials that the part is needed in.
         printers: of the household.
+        height: of the part, mm; lower printers are passed over.
     """
     largest = []
     for material in sorted(set(materials)):
-        beds = [bed_of(printer) for printer in printers if material in printer.materials]
+        beds = [bed for bed in _beds(material, printers) if bed.holds(0.0, 0.0, height)]
         if not beds:
             return None
         largest.append(max(beds, key=lambda bed: (bed.width * bed.depth, bed.height)))
     return min(largest, key=lambda bed: (bed.width * bed.depth, bed.height), default=None)
 
 
-def longest_strip(printers: Sequence[Printer]) -> float:
-    """The longest strip that lies on some bed along a side, mm."""
-    return max(max(bed_of(printer).width, bed_of(printer).depth) for printer in printers)
+def _beds(material: str, printers: Sequence[Printer]) -> list[Bed]:
+    """The beds that may print a material."""
+    return [bed_of(printer) for printer in printers if material in printer.materials]
+
+
+def longest_strip(material: str, printers: Sequence[Printer]) -> float:
+    """The longest strip of a material that lies on some bed along a side, mm; 0 where no printer has it.
+
+    Args:
+        material: id of the material.
+        printers: of the household.
+    """
+    return max((max(bed.width, bed.depth) for bed in _beds(material, printers)), default=0.0)
 
 
 def cut_all(
@@ -66,21 +81,26 @@ def cut_all(
         first.setdefault(copy.part.recipe.digest, copy)
     cut, findings = {}, []
     for digest, copy in first.items():
-        bed = bed_for(materials[digest], printers)
-        pieces = None if bed is None else _cut(copy, module, bed)
+        pieces = _cut(copy, module, materials[digest], printers)
         cut[digest] = pieces or uncut(copy.part)
         if pieces is None:
             findings.append(_too_large(copy))
     return cut, tuple(findings)
 
 
-def _cut(copy: Copy, module: Module, bed: Bed) -> CutPart | None:
+def _cut(copy: Copy, module: Module, materials: set[str], printers: Sequence[Printer]) -> CutPart | None:
+    """The pieces of a part: itself, where it fits a bed in each of its materials."""
+    width, depth, height = copy.part.size
+    if all(any(bed.holds(width, depth, height) for bed in _beds(one, printers)) for one in materials):
+        return uncut(copy.part)
+    bed = bed_for(materials, printers, height)
+    if bed is None:
+        return None
     if isinstance(copy.spec, PanelSpec):
         return cut_panel(module, copy.spec, bed)
     if isinstance(copy.spec, TraySpec):
         return cut_tray(module, copy.part, copy.spec.cols, copy.spec.rows, bed)
-    width, depth, height = copy.part.size
-    return uncut(copy.part) if bed.holds(width, depth, height) else None
+    return None
 
 
 def _too_large(copy: Copy) -> Finding:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from itertools import product
+from itertools import pairwise, product
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from nookwright.cutting.model import Bed
 
 Cuts = tuple[int, ...]
 _SHIFTS = (0, 1, -1, 2, -2)  # cells that a cut may move to miss a slot, nearest first
+_MORE = (0, 1, 2)  # shares beyond the fewest that are tried where no cut of the fewest will do
 
 
 def balanced(cells: int, most: int) -> Cuts | None:
@@ -41,14 +42,15 @@ def shares(cells: int, cuts: Cuts) -> tuple[tuple[int, int], ...]:
     ((0, 10), (10, 20))
     """
     marks = (0, *cuts, cells)
-    return tuple(zip(marks, marks[1:], strict=False))
+    return tuple(pairwise(marks))
 
 
 def grid_cuts(cols: int, rows: int, bed: Bed, size: Callable[[int], float]) -> tuple[Cuts, Cuts] | None:
     """Cuts along x and y that give the fewest pieces, the bed lengthwise or turned; ``None`` where no cell fits.
 
     Args:
-        cols, rows: of the part, in cells.
+        cols: of the part along x, cells.
+        rows: of the part along y, cells.
         bed: room on the bed, mm.
         size: length in mm of so many cells.
     """
@@ -71,16 +73,34 @@ def _most(length: float, size: Callable[[int], float]) -> int:
     return cells
 
 
-def shifted(cuts: tuple[Cuts, Cuts], good: Callable[[Cuts, Cuts], bool]) -> tuple[Cuts, Cuts] | None:
-    """The nearest cuts to those given that are good, each direction's cuts moved together; ``None`` where none is.
+def grid_options(cols: int, rows: int, bed: Bed, size: Callable[[int], float]) -> Iterator[tuple[Cuts, Cuts]]:
+    """Pairs of cuts to choose from: those with the fewest pieces first, then those nearest to balance.
+
+    Where the balanced cuts will not do, they are moved a little, and then there is a share more.
 
     Args:
-        cuts: along x and y.
-        good: whether a pair of cuts will do.
+        cols: of the part along x, cells.
+        rows: of the part along y, cells.
+        bed: room on the bed, mm.
+        size: length in mm of so many cells.
     """
-    along_x, along_y = cuts
-    for dx, dy in sorted(product(_SHIFTS, _SHIFTS), key=lambda step: abs(step[0]) + abs(step[1])):
-        tried = tuple(cut + dx for cut in along_x), tuple(cut + dy for cut in along_y)
-        if good(*tried):
-            return tried
-    return None
+    pairs: dict[tuple[Cuts, Cuts], tuple[int, int]] = {}
+    for width, depth in ((bed.width, bed.depth), (bed.depth, bed.width)):
+        along_x, along_y = _moved(cols, _most(width, size)), _moved(rows, _most(depth, size))
+        for (x, far_x), (y, far_y) in product(along_x.items(), along_y.items()):
+            pairs.setdefault((x, y), ((len(x) + 1) * (len(y) + 1), far_x + far_y))
+    yield from sorted(pairs, key=lambda pair: (pairs[pair], pair))
+
+
+def _moved(cells: int, most: int) -> dict[Cuts, int]:
+    """Balanced cuts and cuts that are moved together, each with how far; into the fewest shares and some more."""
+    found: dict[Cuts, int] = {}
+    balance = balanced(cells, most)
+    if balance is None:
+        return found
+    for more in _MORE:
+        parts = len(balance) + 1 + more
+        cuts = tuple(round(cells * number / parts) for number in range(1, parts))
+        for shift in _SHIFTS:
+            found.setdefault(tuple(cut + shift for cut in cuts), abs(shift))
+    return found

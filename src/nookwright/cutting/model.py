@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.ground.tolerances import KERNEL
+
 if TYPE_CHECKING:
     from nookwright.module.estimates import Plastic
     from nookwright.parts.model import Part
@@ -63,5 +65,6 @@ class Bed:
 
     def holds(self, width: float, depth: float, height: float) -> bool:
         """Whether a piece lies on it, turned or not."""
-        flat = (width <= self.width and depth <= self.depth) or (depth <= self.width and width <= self.depth)
-        return flat and height <= self.height
+        sides = sorted((width, depth)), sorted((self.width, self.depth))
+        flat = all(piece <= room + KERNEL for piece, room in zip(*sides, strict=True))
+        return flat and height <= self.height + KERNEL

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nookwright.cutting.lines import Cuts, grid_cuts, shares, shifted
+from nookwright.cutting.lines import Cuts, grid_options, shares
 from nookwright.cutting.model import Bed, CutPart, KeyPlace, Piece
 from nookwright.layout.liner import EDGE_INSET, PanelSpec, PlacedPanel, Side, Slot, components, key_borders, panel_spec
 from nookwright.parts.panel import panel
@@ -23,15 +23,13 @@ def cut_panel(module: Module, spec: PanelSpec, bed: Bed) -> CutPart | None:
         spec: the whole panel.
         bed: room on the largest bed, mm.
     """
-    cuts = grid_cuts(spec.cols, spec.rows, bed, lambda cells: cells * module.pitch)
-    if cuts is None:
-        return None
-    whole = panel(module, spec)
-    if cuts == ((), ()):
-        return CutPart(whole, (Piece(whole.name, whole.recipe, 0.0, 0.0, whole.plastic),), ())
-    fitting = shifted(cuts, lambda x, y: _sound(spec, x, y, bed, module.pitch))
+    options = grid_options(spec.cols, spec.rows, bed, lambda cells: cells * module.pitch)
+    fitting = next((cuts for cuts in options if _sound(spec, *cuts, bed, module.pitch)), None)
     if fitting is None:
         return None
+    whole = panel(module, spec)
+    if fitting == ((), ()):
+        return CutPart(whole, (Piece(whole.name, whole.recipe, 0.0, 0.0, whole.plastic),), ())
     groups = _groups(spec, *fitting)
     joints = _joints(groups)
     return CutPart(
@@ -53,7 +51,7 @@ def _groups(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts) -> tuple[tuple[Cell, ..
 
 
 def _sound(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts, bed: Bed, pitch: float) -> bool:
-    """Whether the cuts are in order, hit no slot, leave pieces that fit the bed, and every cell in a square of 2 x 2."""
+    """Whether the cuts hit no slot and leave pieces that fit the bed, every cell of them in a square of 2 x 2."""
     for cells, cuts in ((spec.cols, cuts_x), (spec.rows, cuts_y)):
         if any(b - a < 2 for a, b in shares(cells, cuts)):  # noqa: PLR2004 - no panel under 2 x 2 cells
             return False
@@ -64,9 +62,7 @@ def _sound(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts, bed: Bed, pitch: float) 
 
 def _carried(group: tuple[Cell, ...]) -> bool:
     there = set(group)
-    squares = {
-        (c, r): {(c, r), (c + 1, r), (c, r + 1), (c + 1, r + 1)} for c, r in group
-    }
+    squares = {(c, r): {(c, r), (c + 1, r), (c, r + 1), (c + 1, r + 1)} for c, r in group}
     covered: set[Cell] = set().union(*(square for square in squares.values() if square <= there))
     return covered == there
 
@@ -77,7 +73,7 @@ def _lies_on(bed: Bed, group: tuple[Cell, ...], pitch: float) -> bool:
 
 
 def _joints(groups: tuple[tuple[Cell, ...], ...]) -> tuple[tuple[Side, Cell], ...]:
-    """Where keys go between pieces, as (side, cell): the key lies in that side of the cell's piece, at the cell's low corner.
+    """Where keys go between pieces, as (side, cell): in that side of the cell's piece, at the cell's low corner.
 
     Only right and back sides are named; each joint is named once.
     """
@@ -97,9 +93,7 @@ def _joints(groups: tuple[tuple[Cell, ...], ...]) -> tuple[tuple[Side, Cell], ..
     return tuple(found)
 
 
-def _piece(
-    module: Module, spec: PanelSpec, group: tuple[Cell, ...], joints: tuple[tuple[Side, Cell], ...]
-) -> Piece:
+def _piece(module: Module, spec: PanelSpec, group: tuple[Cell, ...], joints: tuple[tuple[Side, Cell], ...]) -> Piece:
     """One piece with its share of the panel's slots and its slots along the cuts."""
     bare = panel_spec(group, ())
     slots = (*_outer_slots(spec, group), *_joint_slots(group, joints))

@@ -31,7 +31,8 @@ def cut_tray(module: Module, part: Part, cols: int, rows: int, bed: Bed) -> CutP
     Args:
         module: the household's module.
         part: a tray or cradle.
-        cols, rows: its footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         bed: room on the largest bed, mm.
     """
     width, depth, height = part.size

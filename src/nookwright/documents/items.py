@@ -7,7 +7,6 @@ share one. What it does not know: where on the paper they are.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import groupby
 from typing import TYPE_CHECKING
 
 from nookwright.documents import words
@@ -26,6 +25,14 @@ COLOURS = "Colours"
 
 
 @dataclass(frozen=True)
+class Spot:
+    """A place in the space, and the mark that is set there; empty where none is."""
+
+    mark: str
+    area: Area
+
+
+@dataclass(frozen=True)
 class Item:
     """A row of the list.
 
@@ -37,7 +44,7 @@ class Item:
         count: how many; 0 for what is not counted.
         mass_g: of all of them; 0 for what is no print.
         colour: of its material, as ``#rrggbb``; empty for what is no print.
-        areas: where they are in the space.
+        spots: where they are in the space; piece by piece for panels that are cut.
     """
 
     group: str
@@ -47,7 +54,7 @@ class Item:
     count: int
     mass_g: float
     colour: str
-    areas: tuple[Area, ...]
+    spots: tuple[Spot, ...]
 
 
 def items_of(laid: Sequence[Laid], blocked: Sequence[BlockedBox], materials: Mapping[str, str]) -> tuple[Item, ...]:
@@ -86,16 +93,17 @@ def _alike(laid: list[Laid], *, by_label: bool) -> list[list[Laid]]:
 
 
 def _part_item(group: str, mark: str, alike: list[Laid]) -> Item:
-    labels = [label for label, _ in groupby(one.placement.label for one in alike)]
+    label = words.listed((one.placement.label for one in alike), between="; ")
+    pieces = sum(len(one.joints) for one in alike) if group == LINER else 0
     return Item(
         group=group,
         mark=mark,
-        label=words.listed(labels),
+        label=f"{label}, in {pieces} pieces" if pieces else label,
         name=alike[0].part.name,
         count=len(alike),
         mass_g=sum(one.part.mass_g for one in alike),
         colour=alike[0].colour,
-        areas=tuple(one.area for one in alike),
+        spots=_spots(mark, alike, in_pieces=bool(pieces)),
     )
 
 
@@ -111,10 +119,19 @@ def _colour_items(laid: Sequence[Laid], materials: Mapping[str, str]) -> list[It
             count=0,
             mass_g=sum(one.part.mass_g for one in laid if (one.material, one.colour) == (material, colour)),
             colour=colour,
-            areas=(),
+            spots=(),
         )
         for material, colour in used
     ]
+
+
+def _spots(mark: str, alike: list[Laid], *, in_pieces: bool) -> tuple[Spot, ...]:
+    """One spot a part, or A1, A2, ... for the pieces of panels; of the many keys only the first is marked."""
+    if in_pieces:
+        areas = [area for one in alike for area in one.joints or (one.area,)]
+        return tuple(Spot(f"{mark}{number}", area) for number, area in enumerate(areas, start=1))
+    marked = 1 if alike[0].part.kind == "key" else len(alike)
+    return tuple(Spot(mark if number < marked else "", one.area) for number, one in enumerate(alike))
 
 
 def _free_item(number: int, box: BlockedBox) -> Item:
@@ -128,5 +145,5 @@ def _free_item(number: int, box: BlockedBox) -> Item:
         count=0,
         mass_g=0.0,
         colour="",
-        areas=(area,),
+        spots=(Spot(f"X{number}", area),),
     )

@@ -57,14 +57,14 @@ def draw(canvas: Canvas, box: Box, inside: tuple[float, float], items: Sequence[
     canvas.rect(outline, pen=style.EDGE)
     outside: list[Callout] = []
     inner: list[tuple[Box, str]] = []
-    for item in (item for item in items if item.group == LINER):
-        for area in item.areas:
-            part = view.box(area)
-            canvas.rect(part, pen=style.GREY, fill=style.SHADE)
-            if min(part.width, part.height) >= style.RING:
-                inner.append((part, item.mark))
-            else:
-                outside.append(Callout(item.mark, part.middle, style.INK))
+    spots = [spot for item in items if item.group == LINER for spot in item.spots]
+    for spot in sorted(spots, key=lambda spot: -spot.area.width * spot.area.depth):
+        part = view.box(spot.area)
+        canvas.rect(part, pen=style.GREY, fill=style.SHADE)
+        if min(part.width, part.height) >= style.RING:
+            inner.append((part, spot.mark))
+        elif spot.mark:
+            outside.append(Callout(spot.mark, part.middle, style.INK))
     callouts.draw(canvas, callouts.place(outside, outline, ROUND / 2, tuple(Side)))
     for part, mark in inner:
         labels.draw_ring(canvas, part.middle, mark)

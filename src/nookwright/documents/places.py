@@ -94,6 +94,21 @@ def covered(matrix: Matrix, low: Size, high: Size) -> Area:
     return Area(min(xs), min(ys), max(xs), max(ys))
 
 
+def clipped(area: Area, width: float, depth: float) -> Area:
+    """What of an area lies inside a space.
+
+    >>> clipped(Area(-1, 5, 20, 12), 30, 10)
+    Area(x0=0, y0=5, x1=20, y1=10)
+
+    Args:
+        area: what may reach beyond the walls.
+        width: of the space.
+        depth: of the space.
+    """
+    x0, y0 = min(max(area.x0, 0), width), min(max(area.y0, 0), depth)
+    return Area(x0, y0, max(min(area.x1, width), x0), max(min(area.y1, depth), y0))
+
+
 def _laid(kit: Kit, part: KitPart, placement: Placement) -> Laid:
     pieces = [piece for piece in kit.pieces if piece.part == part.id]
     matrix = placement.space_from_part

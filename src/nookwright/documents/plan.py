@@ -41,6 +41,7 @@ PART_RADIUS = Fact(5.0, unit="mm", kind=Kind.CHOICE, source="Corners of trays as
 ROW_APART = Fact(2.0, unit="mm", kind=Kind.CHOICE, source="Parts whose edges differ by less stand in one row.")
 RIM_DIFFERS = Fact(0.5, unit="mm", kind=Kind.CHOICE, source="A rim that differs by less from the floor is not drawn.")
 HATCH = Fact(1.3, unit="mm", kind=Kind.CHOICE, source="Between lines of a hatching, on paper.")
+THINGS_APART = Fact(0.9, unit="mm", kind=Kind.CHOICE, source="Lines on paper closer than this become a blot.")
 RING_OUT = Fact(6.0, unit="mm", kind=Kind.CHOICE, source="Of rings' middles from the space: wall, half a ring, air.")
 
 
@@ -126,11 +127,12 @@ def _parts(canvas: Canvas, laid: Sequence[Laid], listed: Sequence[Item], space: 
         else:
             _tray(over, one, view)
     free = [item for item in listed if item.group == items.FREE]
-    for item in free:
-        _blocked(canvas.group("free"), view.box(item.areas[0]))
-    marks = {area: item for item in listed if item.group == items.TRAYS for area in item.areas}
+    kept_free = [places.clipped(item.spots[0].area, *_inside(space)) for item in free]
+    for area in kept_free:
+        _blocked(canvas.group("free"), view.box(area))
+    marks = {spot.area: item for item in listed if item.group == items.TRAYS for spot in item.spots}
     lettered = [(marks[one.area], one.area, style.tint(one.colour), style.INK) for one in laid if not one.is_liner]
-    lettered += [(item, item.areas[0], style.PAPER, style.RED) for item in free]
+    lettered += [(item, area, style.PAPER, style.RED) for item, area in zip(free, kept_free, strict=True)]
     _lettering(canvas.group("labels"), lettered, space, view)
     if not laid:
         at, font = view.box(Area(0, 0, *_inside(space))).middle, style.font(float(style.NORMAL), colour=style.FAINT)
@@ -138,12 +140,11 @@ def _parts(canvas: Canvas, laid: Sequence[Laid], listed: Sequence[Item], space: 
 
 
 def _liner(canvas: Canvas, one: Laid, view: View) -> None:
-    box = view.box(one.area)
-    if one.part.kind == "panel":
-        canvas.rect(box, pen=style.JOINT)
-    else:
-        canvas.lines(hatching.lines(box, HATCH, rising=False), style.GREY)
-        canvas.rect(box, pen=style.GREY)
+    for area in one.joints or (one.area,):
+        box = view.box(area)
+        if one.part.kind == "filler":
+            canvas.lines(hatching.lines(box, HATCH, rising=False), style.GREY)
+        canvas.rect(box, pen=style.JOINT if one.part.kind == "panel" else style.GREY)
 
 
 def _tray(canvas: Canvas, one: Laid, view: View) -> None:
@@ -152,12 +153,21 @@ def _tray(canvas: Canvas, one: Laid, view: View) -> None:
     canvas.rect(box, pen=style.EDGE, fill=style.tint(one.colour), radius=radius, name="part")
     for joint in one.joints:
         canvas.rect(view.box(joint), pen=style.JOINT)
-    for thing in one.things:
-        spot = view.box(thing.area)
-        if thing.round:
+    for spot, is_round in _told_apart(one, view):
+        if is_round:
             canvas.circle(spot.middle, spot.width / 2, pen=style.THING)
         else:
             canvas.rect(spot, pen=style.THING)
+
+
+def _told_apart(one: Laid, view: View) -> list[tuple[Box, bool]]:
+    """The things on paper, without those that would lie on others or so close that they became a blot."""
+    spots: dict[tuple[int, ...], tuple[Box, bool]] = {}
+    for thing in one.things:
+        box = view.box(thing.area)
+        key = tuple(round(side / THINGS_APART) for side in (box.x, box.y, box.width, box.height))
+        spots.setdefault(key, (box, thing.round))
+    return list(spots.values())
 
 
 def _blocked(canvas: Canvas, box: Box) -> None:

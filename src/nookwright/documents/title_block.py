@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 _ROWS = (8.0, 11.0, 8.0, 10.0)
 _PAD = 1.4
+_ROUNDING = 0.999  # so that a text shrunk to fit still fits after rounding
 _SHARES = (0.0, 0.27, 0.5, 0.68, 1.0)
 
 
@@ -74,8 +75,9 @@ def _field(canvas: Canvas, box: Box, caption: str, value: str, size: float, *, b
     limit = box.width - 2 * _PAD
     font = style.font(small, colour=style.FAINT)
     canvas.text((box.x + _PAD, box.y + _PAD / 2 + small * lettering.ASCENT_EM), _fit(caption, limit, small), font)
-    fits = size * min(1.0, limit / max(lettering.width(value, size, bold=bold), limit))
-    size = max(fits, small)
+    width = lettering.width(value, size, bold=bold)
+    if width > limit:
+        size = max(small, size * limit / width * _ROUNDING)
     text = lettering.fitted(value, limit, size, bold=bold)
     canvas.text((box.x + _PAD, box.bottom - _PAD), text, style.font(size, bold=bold))
 

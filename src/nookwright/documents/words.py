@@ -30,9 +30,13 @@ def size(values: Sequence[float]) -> str:
 def grams(mass_g: float) -> str:
     """A mass to three figures or the gram; kilograms from one on.
 
+    >>> grams(0)
+    '0 g'
     >>> grams(3.26), grams(9.97), grams(214.4), grams(999.7), grams(12000)
     ('3.3 g', '10 g', '214 g', '1.00 kg', '12.0 kg')
     """
+    if mass_g == 0:
+        return "0 g"
     if round(mass_g, 1) < 10:  # noqa: PLR2004 - below, a tenth of a gram matters
         return f"{mass_g:.1f} g"
     if round(mass_g) < 1000:  # noqa: PLR2004 - grams of a kilogram
@@ -56,7 +60,7 @@ def duration(time_s: float) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
-def listed(words: Iterable[str], *, at_most: int = 3) -> str:
+def listed(words: Iterable[str], *, at_most: int = 3, between: str = ", ") -> str:
     """Words in their order, each once, the rest only counted.
 
     >>> listed(["a", "b", "a"]), listed(["a", "b", "c", "d", "e"])
@@ -64,5 +68,5 @@ def listed(words: Iterable[str], *, at_most: int = 3) -> str:
     """
     once = list(dict.fromkeys(words))
     if len(once) <= at_most:
-        return ", ".join(once)
-    return f"{', '.join(once[:at_most])} and {len(once) - at_most} more"
+        return between.join(once)
+    return f"{between.join(once[:at_most])} and {len(once) - at_most} more"

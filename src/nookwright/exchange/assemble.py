@@ -10,7 +10,7 @@ from nookwright.making.forecast import wall_m_mm
 from nookwright.module.estimates import MM2_PER_DM2, budget_g
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Sequence
 
     from nookwright.exchange.written import Written
     from nookwright.ground.findings import Finding
@@ -32,7 +32,9 @@ def turned_matrix(x: float, y: float, z: float, quarter_turns: int, size: tuple[
     """The matrix that turns a body about z and puts the front left corner of its box at a point.
 
     Args:
-        x, y, z: where the corner goes, mm.
+        x: where the corner goes along x, mm.
+        y: the same along y.
+        z: the same along z.
         quarter_turns: counter-clockwise.
         size: of the body before it is turned; its box starts at the origin.
 
@@ -81,7 +83,7 @@ def assemble(
         room=room.room.name,
         room_sha256=room_sha256,
         module=k.KitModule(pitch=plan.module.pitch, rise=plan.module.rise, chosen=plan.module.chosen),
-        spaces=tuple(_space(space, room, plan, copies, making) for space in plan.spaces),
+        spaces=tuple(_space(space, plan, copies, making) for space in plan.spaces),
         lots=tuple(_lot(lot, copies, names, making) for lot in room.lot),
         parts=tuple(_part(part, making, written) for part in making.parts),
         placements=tuple(_placement(copy, names[n], making) for n, copy in enumerate(copies)),
@@ -126,7 +128,7 @@ def _one(copy: Copy, making: Making) -> tuple[float, float]:
     return sum(piece.mass_g for piece in mine), sum(piece.time_s for piece in mine)
 
 
-def _space(space: SpacePlan, room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k.KitSpace:
+def _space(space: SpacePlan, plan: Plan, copies: Sequence[Copy], making: Making) -> k.KitSpace:
     usable, floor = space.usable, space.floor
     mine = [copy for copy in copies if copy.space == space.space.id]
     mass = _mass_g(mine, making)
@@ -180,7 +182,7 @@ def _lot(lot: Lot, copies: Sequence[Copy], names: Sequence[str], making: Making)
                 count=len(copy.contents.places),
                 stance=copy.contents.way.stance.value,
                 size=(_r(thing.width), _r(thing.depth), _r(thing.height)),
-                round_axis=thing.round_axis,  # type: ignore[arg-type] # one of the four by construction
+                round_axis=thing.round_axis,
                 at=tuple((_r(x), _r(y), _r(z)) for x, y, z in copy.contents.places),
             )
         )
@@ -303,13 +305,15 @@ def item_matrix(item: Item, size: tuple[float, float, float]) -> k.Matrix:
 
 def _totals(room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k.Totals:
     mass = sum(piece.mass_g * piece.count for piece in making.pieces)
-    area = sum(_fitted_mm2(space) for space in plan.spaces if any(c.space == space.space.id for c in copies)) / MM2_PER_DM2
+    area = (
+        sum(_fitted_mm2(space) for space in plan.spaces if any(c.space == space.space.id for c in copies)) / MM2_PER_DM2
+    )
     price = {material.id: material.price_per_kg / 1000 for material in room.material}
     return k.Totals(
         spaces=len({copy.space for copy in copies}),
         lots=len(room.lot),
         lots_placed=len({copy.contents.lot.id for copy in copies if copy.contents}),
-        parts=len(copies),
+        parts=len(making.parts),
         pieces=sum(piece.count for piece in making.pieces),
         bedfuls=len(making.loads),
         mass_g=_r(mass),

@@ -41,4 +41,6 @@ def read_kit(path: Path) -> Kit:
     try:
         return Kit.model_validate_json(path.read_text(encoding="utf-8"))
     except (ValidationError, UnicodeDecodeError) as error:
-        raise FileFormatError(f"{path}: found no kit that can be read; allowed: a kit.json of format 1. {error}") from error
+        raise FileFormatError(
+            f"{path}: found no kit that can be read; allowed: a kit.json of format 1. {error}"
+        ) from error

@@ -30,7 +30,11 @@ _HEAD = """\
 
 def kit_schema() -> Node:
     """The JSON Schema (draft 2020-12) of kit.json, as it is written: no key is ever left out."""
-    return {"$schema": _DIALECT, **Kit.model_json_schema(mode="serialization"), "title": "kit.json of nookwright"}
+    schema = {"$schema": _DIALECT, **Kit.model_json_schema(mode="serialization"), "title": "kit.json of nookwright"}
+    for model in (schema, *schema["$defs"].values()):
+        if "properties" in model:
+            model["required"] = list(model["properties"])
+    return schema
 
 
 def schema_text() -> str:

@@ -73,7 +73,7 @@ def write_meshes(
             part_files[made.id] = (*_stl(folder, f"parts/{made.id}.stl", mesh), mesh.volume_mm3)
     pieces = {piece.id: piece for piece in making.pieces}
     bedfuls = tuple(
-        _bedful(folder, number, load, room, pieces, mesh_of)
+        _bedful(folder, number, load, room, pieces=pieces, mesh_of=mesh_of)
         for number, load in progress.track(tuple(enumerate(making.loads)), len(making.loads), "writing bedfuls")
     )
     return Written(part_files, piece_files, bedfuls)
@@ -101,9 +101,7 @@ def file_names(pieces: Sequence[MadePiece], kinds: Mapping[str, str]) -> dict[st
         kinds: kind of part by its id.
     """
     stems = unique([f"{kinds[piece.part]}_{outer_name(piece.piece.size)}" for piece in pieces])
-    return {
-        piece.id: f"{stem}_{piece.count}x_{piece.material}" for piece, stem in zip(pieces, stems, strict=True)
-    }
+    return {piece.id: f"{stem}_{piece.count}x_{piece.material}" for piece, stem in zip(pieces, stems, strict=True)}
 
 
 def outer_name(size: tuple[float, float, float]) -> str:
@@ -125,6 +123,7 @@ def _bedful(
     number: int,
     load: Load,
     room: Room,
+    *,
     pieces: Mapping[str, MadePiece],
     mesh_of: Callable[[Solid], Mesh],
 ) -> tuple[str, str]:

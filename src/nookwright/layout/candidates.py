@@ -55,7 +55,8 @@ def candidates_of(lot: str, ways: Iterable[Way], module: Module, things_g: float
     found: dict[tuple[int, int, float], Candidate] = {}
     for way in ways:
         candidate = _candidate(lot, way, module, things_g)
-        key = (*sorted((candidate.cols, candidate.rows)), candidate.tall)
+        short, long = sorted((candidate.cols, candidate.rows))
+        key = (short, long, candidate.tall)
         if key not in found or candidate.cost < found[key].cost:
             found[key] = candidate
     kept = _undominated(_not_too_long(tuple(found.values())))
@@ -96,7 +97,5 @@ def _undominated(found: tuple[Candidate, ...]) -> tuple[Candidate, ...]:
 
 def _beats(one: Candidate, other: Candidate) -> bool:
     mine, theirs = sorted((one.cols, one.rows)), sorted((other.cols, other.rows))
-    no_worse = (
-        mine[0] <= theirs[0] and mine[1] <= theirs[1] and one.tall <= other.tall and one.cost <= other.cost
-    )
+    no_worse = mine[0] <= theirs[0] and mine[1] <= theirs[1] and one.tall <= other.tall and one.cost <= other.cost
     return no_worse and (mine != theirs or one.tall < other.tall or one.cost < other.cost)

@@ -1,6 +1,7 @@
 """The liner of one space: which panels cover its cells, which fillers take up the edges, where they are keyed together.
 
-It decides and measures, it draws nothing. Panels are as large as their connected cells; cutting them to a bed comes later.
+It decides and measures, it draws nothing. Panels are as large as their connected cells; cutting them to a bed comes
+later.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
@@ -18,11 +20,19 @@ if TYPE_CHECKING:
     from nookwright.sizing.usable import BlockedBox, Usable
 
 EDGE_INSET = Fact(
-    0.2, unit="mm", kind=Kind.CALCULATED, source="Edges of panels and fillers lie back by this, so that spread first layers never add up."
+    0.2,
+    unit="mm",
+    kind=Kind.CALCULATED,
+    source="Edges of panels and fillers lie back by this, so that spread first layers never add up.",
 )
-SHORTEST_RUN = Fact(2, unit="cells", kind=Kind.CHOICE, source="A filler beside a single cell holds nothing and gets lost.")
+SHORTEST_RUN = Fact(
+    2, unit="cells", kind=Kind.CHOICE, source="A filler beside a single cell holds nothing and gets lost."
+)
 KEYS_APART = Fact(
-    4, unit="cells", kind=Kind.CHOICE, source="From here on an edge gets two keys, at its quarters, so that it cannot turn."
+    4,
+    unit="cells",
+    kind=Kind.CHOICE,
+    source="From here on an edge gets two keys, at its quarters, so that it cannot turn.",
 )
 
 Cell = tuple[int, int]
@@ -187,7 +197,7 @@ def plan_liner(floor: Floor, usable: Usable, pitch: float, longest: float) -> Li
     """
     blocked = set(floor.blocked)
     free = {(c, r) for c in range(floor.cols) for r in range(floor.rows)} - blocked
-    runs = tuple(run for side in Side for run in _runs(side, floor, usable, pitch, free, longest))
+    runs = tuple(run for side in Side for run in _runs(side, floor, usable, pitch, free=free, longest=longest))
     slots = {Slot(run.side, at) for run in runs for at in run.keys}
     return Liner(
         panels=tuple(_panel(cells, floor, slots) for cells in components(free)),
@@ -207,16 +217,14 @@ def _cell(side: Side, at: int, floor: Floor) -> Cell:
 
 
 def _runs(
-    side: Side, floor: Floor, usable: Usable, pitch: float, free: set[Cell], longest: float
+    side: Side, floor: Floor, usable: Usable, pitch: float, *, free: set[Cell], longest: float
 ) -> tuple[_Run, ...]:
-    """Stretches of a side that get a filler each: beside free cells, clear of blocked boxes, no longer than can be printed."""
+    """Stretches of a side that get a filler each: beside free cells, clear of what is in the way, printable."""
     if not _width(side, floor):
         return ()
     count = floor.rows if side.upright else floor.cols
-    good = [
-        at for at in range(count)
-        if _cell(side, at, floor) in free and not any(_strip_meets(box, side, at, floor, usable, pitch) for box in usable.blocked)
-    ]  # fmt: skip
+    beside = (at for at in range(count) if _cell(side, at, floor) in free)
+    good = [at for at in beside if not _in_the_way(side, at, floor, usable, pitch)]
     stretches: list[list[int]] = []
     for at in good:
         if stretches and stretches[-1][-1] == at - 1:
@@ -236,10 +244,18 @@ def _shares(stretch: list[int], most: int) -> list[list[int]]:
     """A stretch in equal shares of at most so many cells."""
     parts = math.ceil(len(stretch) / most)
     marks = [round(len(stretch) * number / parts) for number in range(parts + 1)]
-    return [stretch[a:b] for a, b in zip(marks, marks[1:], strict=False)]
+    return [stretch[a:b] for a, b in pairwise(marks)]
 
 
-def _strip_meets(box: BlockedBox, side: Side, at: int, floor: Floor, usable: Usable, pitch: float) -> bool:
+def _in_the_way(side: Side, at: int, floor: Floor, usable: Usable, pitch: float) -> bool:
+    """Whether the strip beside a cell meets a blocked box, or half of it a rounded corner of the space."""
+    low, high = _stretch(side, floor, usable, pitch)
+    middle = (floor.y0 if side.upright else floor.x0) + (at + 0.5) * pitch
+    in_corner = not low <= middle <= high
+    return in_corner or any(_strip_meets(box, side, at, floor, usable, pitch=pitch) for box in usable.blocked)
+
+
+def _strip_meets(box: BlockedBox, side: Side, at: int, floor: Floor, usable: Usable, *, pitch: float) -> bool:
     """Whether a blocked box reaches into the strip between a cell and the wall."""
     if side.upright:
         low, high = floor.y0 + at * pitch, floor.y0 + (at + 1) * pitch
@@ -265,24 +281,26 @@ def _panel(cells: tuple[Cell, ...], floor: Floor, slots: set[Slot]) -> PlacedPan
 def _filler(run: _Run, floor: Floor, usable: Usable, pitch: float) -> PlacedFiller:
     """The filler of a run, shortened where the corner of the space is round."""
     width = _width(run.side, floor)
-    origin, count = (floor.y0, floor.rows) if run.side.upright else (floor.x0, floor.cols)
-    length = usable.depth if run.side.upright else usable.width
-    low, high = origin + run.first * pitch + EDGE_INSET, origin + (run.last + 1) * pitch - EDGE_INSET
-    clear = _corner_reach(usable.corner_radius, _wall_gap(run.side, floor, usable, pitch))
-    if run.first == 0:
-        low = max(low, clear)
-    if run.last == count - 1:
-        high = min(high, length - clear)
+    origin = floor.y0 if run.side.upright else floor.x0
+    first, last = _stretch(run.side, floor, usable, pitch)
+    low = max(origin + run.first * pitch + EDGE_INSET, first)
+    high = min(origin + (run.last + 1) * pitch - EDGE_INSET, last)
     low, high = math.ceil(round(low * 10, 6)) / 10, math.floor(round(high * 10, 6)) / 10
     tongues = tuple(round(origin + at * pitch - low, 4) for at in run.keys)
     return PlacedFiller(FillerSpec(round(high - low, 4), width, _along(run.side, tongues, high - low)), run.side, low)
 
 
 def _along(side: Side, tongues: tuple[float, ...], length: float) -> tuple[float, ...]:
-    """Tongues in the filler's own axes: at the right and the front it is laid in the direction of the side, else against it."""
+    """Tongues in the filler's own axes: right and front ones lie in the direction of the side, others against."""
     if side in (Side.RIGHT, Side.FRONT):
         return tongues
     return tuple(sorted(round(length - at, 4) for at in tongues))
+
+
+def _stretch(side: Side, floor: Floor, usable: Usable, pitch: float) -> tuple[float, float]:
+    """From where to where the outer edge of a filler may run along a side, between the rounded corners, mm."""
+    clear = _corner_reach(usable.corner_radius, _wall_gap(side, floor, usable, pitch))
+    return clear, (usable.depth if side.upright else usable.width) - clear
 
 
 def _wall_gap(side: Side, floor: Floor, usable: Usable, pitch: float) -> float:

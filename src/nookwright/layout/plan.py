@@ -12,7 +12,7 @@ from nookwright.layout.filling import fill
 from nookwright.layout.liner import Liner, plan_liner
 from nookwright.layout.model import Ask, Grid, Layout, LeftOut
 from nookwright.layout.place import Effort, lay_out
-from nookwright.module.choice import PitchRow, TYPICAL_DENSITY_G_CM3, choose
+from nookwright.module.choice import TYPICAL_DENSITY_G_CM3, PitchRow, choose
 from nookwright.module.estimates import panel_plastic
 from nookwright.module.floor import Floor, floor_of
 from nookwright.module.lines import WALL
@@ -25,10 +25,22 @@ if TYPE_CHECKING:
     from nookwright.ground.progress import Progress
     from nookwright.module.module import Module
 
-HEADROOM = Fact(1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Between the tallest thing and what passes over it: crumbs and warp.")
-COMFORT_LOW = Fact(700.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Lower floors of spaces are reached by stooping.")
+HEADROOM = Fact(
+    1.0,
+    unit="mm",
+    kind=Kind.COMMON_PRACTICE,
+    source="Between the tallest thing and what passes over it: crumbs and warp.",
+)
+COMFORT_LOW = Fact(
+    700.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Lower floors of spaces are reached by stooping."
+)
 COMFORT_HIGH = Fact(1300.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Higher ones by stretching.")
-REACH_PER_MM = Fact(0.01, unit="cost/mm", kind=Kind.CHOICE, source="100 mm of stooping or stretching cost as much as one unit of trouble.")
+REACH_PER_MM = Fact(
+    0.01,
+    unit="cost/mm",
+    kind=Kind.CHOICE,
+    source="100 mm of stooping or stretching cost as much as one unit of trouble.",
+)
 USE_WEIGHT = {
     Use.DAILY: Fact(3.0, unit="1", kind=Kind.CHOICE, source="Weight of reach for what is taken out daily."),
     Use.WEEKLY: Fact(1.0, unit="1", kind=Kind.CHOICE, source="Weight of reach for what is taken out weekly."),
@@ -93,7 +105,7 @@ def plan_room(room: Room, *, longest: float, effort: Effort, progress: Progress)
         rise=room.module.rise,
     )
     spaces = tuple(_space_plan(space, usables[space.id], room, module, longest) for space in room.space)
-    layout = _lay_out(room, module, spaces, ways, effort, progress)
+    layout = _lay_out(room, module, spaces, ways, effort=effort, progress=progress)
     findings = (*_about_layers(layers), *_about_spaces(spaces), *_about_layout(layout))
     return Plan(module, pitches, spaces, layout, findings)
 
@@ -141,6 +153,7 @@ def _lay_out(
     module: Module,
     spaces: tuple[SpacePlan, ...],
     ways: dict[str, tuple[Way, ...]],
+    *,
     effort: Effort,
     progress: Progress,
 ) -> Layout:
@@ -149,7 +162,8 @@ def _lay_out(
     for lot in room.lot:
         candidates = candidates_of(lot.id, ways[lot.id], module, things_g(lot))
         if candidates:
-            asks.append(Ask(lot.id, candidates, USE_WEIGHT[lot.use], lot.near, lot.out_of_reach, lot.spaces))
+            homes = room.choices.homes.get(lot.group, ())
+            asks.append(Ask(lot.id, candidates, USE_WEIGHT[lot.use], lot.near, lot.out_of_reach, homes))
         else:
             homeless.append(_no_way(lot))
     grids = tuple(plan.grid for plan in spaces)
@@ -197,9 +211,7 @@ def _about_spaces(spaces: tuple[SpacePlan, ...]) -> tuple[Finding, ...]:
 
 
 def _about_layout(layout: Layout) -> tuple[Finding, ...]:
-    found = [
-        Finding("lot-left-out", Severity.WARN, left.lot, left.reason, left.remedy) for left in layout.left_out
-    ]
+    found = [Finding("lot-left-out", Severity.WARN, left.lot, left.reason, left.remedy) for left in layout.left_out]
     if layout.by_clock:
         text = "the search for the layout was stopped by the clock; another machine may find another layout"
         found.append(Finding("layout-by-clock", Severity.WARN, "layout", text, "build again on a quieter machine"))

@@ -21,7 +21,8 @@ def left_out(draft: Draft, *, pitch: float) -> tuple[LeftOut, ...]:
 def _reason(draft: Draft, number: int, pitch: float) -> LeftOut:
     """The first rule, in order of height, size, load, reach and room, that leaves no space for the lot."""
     ask, grids = draft.problem.asks[number], draft.problem.grids
-    pairs = [(one, place) for one in ask.candidates for place, grid in enumerate(grids) if grid.fill]
+    mine = [place for place, grid in enumerate(grids) if grid.fill and (not ask.spaces or grid.space in ask.spaces)]
+    pairs = [(one, place) for one in ask.candidates for place in mine]
     if not pairs:
         return _nothing_to_try(ask)
     high = [(one, place) for one, place in pairs if one.tall <= grids[place].height]

@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.cutting.cut import bed_of
 from nookwright.ground.sources import Fact, Kind
 from nookwright.making.nesting import nest
 
@@ -69,16 +70,9 @@ class Load:
     time_s: float
 
 
-def room_on(printer: Printer) -> tuple[float, float, float]:
-    """Room on a printer's bed for pieces, mm: margins taken off."""
-    return printer.bed_width - 2 * printer.margin, printer.bed_depth - 2 * printer.margin, printer.bed_height
-
-
 def fits(job: Job, printer: Printer) -> bool:
     """Whether a piece fits a printer's bed, turned or not, and its material is one of the printer's."""
-    width, depth, height = room_on(printer)
-    flat = (job.width <= width and job.depth <= depth) or (job.depth <= width and job.width <= depth)
-    return flat and job.height <= height and job.material in printer.materials
+    return job.material in printer.materials and bed_of(printer).holds(job.width, job.depth, job.height)
 
 
 def bedfuls(jobs: Sequence[Job], printers: Sequence[Printer]) -> tuple[Load, ...]:
@@ -115,9 +109,9 @@ def _shared_out(jobs: Sequence[Job], printers: Sequence[Printer]) -> dict[tuple[
 def _loads(jobs: list[Job], printer: Printer, material: str) -> list[Load]:
     """The bedfuls of one printer and material."""
     copies = [job for job in sorted(jobs, key=lambda job: job.piece) for _ in range(job.count)]
-    width, depth, _ = room_on(printer)
+    bed = bed_of(printer)
     boxes = [(_tenths(job.width + SPACING), _tenths(job.depth + SPACING)) for job in copies]
-    spots = nest(boxes, _tenths_down(width + SPACING), _tenths_down(depth + SPACING))
+    spots = nest(boxes, _tenths(bed.width + SPACING), _tenths(bed.depth + SPACING))
     loads = []
     for number in range(max(spot.bin for spot in spots) + 1):
         mine = [spot for spot in spots if spot.bin == number]
@@ -138,7 +132,3 @@ def _loads(jobs: list[Job], printer: Printer, material: str) -> list[Load]:
 
 def _tenths(length: float) -> int:
     return math.ceil(round(length * _TENTHS, 6))
-
-
-def _tenths_down(length: float) -> int:
-    return math.floor(round(length * _TENTHS, 6))

@@ -74,7 +74,10 @@ def wall_m_mm(copies: Iterable[Copy], plan: Plan) -> float:
     """Metres of outer wall times their height in mm above the floor, over all trays and cradles."""
     pitch, floor = plan.module.pitch, plan.module.seat.shell_floor
     return sum(
-        2 * (outer_size(copy.spec.cols, pitch) + outer_size(copy.spec.rows, pitch)) / MM_PER_M * (copy.spec.height - floor)
+        2
+        * (outer_size(copy.spec.cols, pitch) + outer_size(copy.spec.rows, pitch))
+        / MM_PER_M
+        * (copy.spec.height - floor)
         for copy in copies
         if isinstance(copy.spec, TraySpec)
     )

@@ -113,9 +113,7 @@ def _letters(number: int) -> str:
     return text
 
 
-def make(
-    room: Room, copies: Sequence[Copy], cut: Mapping[str, CutPart], volume_of: Callable[[Piece], float]
-) -> Making:
+def make(room: Room, copies: Sequence[Copy], cut: Mapping[str, CutPart], volume_of: Callable[[Piece], float]) -> Making:
     """Count the pieces, weigh them, and put them on beds.
 
     Args:
@@ -172,5 +170,7 @@ def _job(piece: MadePiece) -> Job:
 
 
 def _no_bed(job: Job) -> Finding:
-    text = f"{job.width:.1f} x {job.depth:.1f} x {job.height:.1f} mm in {job.material} fits no printer that has it loaded"
+    text = (
+        f"{job.width:.1f} x {job.depth:.1f} x {job.height:.1f} mm in {job.material} fits no printer that has it loaded"
+    )
     return Finding("piece-no-bed", Severity.STOP, job.piece, text, "load the material in a larger printer")

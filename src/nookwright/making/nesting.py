@@ -1,8 +1,8 @@
 """Boxes on beds: a skyline with best fit, over several orders of the boxes.
 
-A skyline is the upper edge of what is already on a bed. The next place is its lowest ledge; the box that fills that ledge
-best goes there. A bin is finished when nothing fits any more. (Best fit on a skyline: Burke, Kendall, Whitwell, Operations
-Research 52 (2004) 655-671, here for bins and with its own tie-breaks.)
+A skyline is the upper edge of what is already on a bed. The next place is its lowest ledge; the box that fills that
+ledge best goes there. A bin is finished when nothing fits any more. (Best fit on a skyline: Burke, Kendall, Whitwell,
+Operations Research 52 (2004) 655-671, here for bins and with its own tie-breaks.)
 """
 
 from __future__ import annotations
@@ -49,18 +49,22 @@ def nest(boxes: Sequence[Box], width: int, depth: int) -> tuple[Spot, ...]:
 
     Args:
         boxes: widths and depths, whole numbers; each fits an empty bin, turned or not.
-        width, depth: of a bin.
+        width: of a bin.
+        depth: of a bin.
 
     Raises:
         ValueError: a box fits no empty bin.
 
     >>> [(spot.bin, spot.x, spot.y) for spot in nest([(6, 4), (4, 6), (10, 4)], 10, 10)]
-    [(0, 0, 0), (0, 6, 0), (0, 0, 6)]
+    [(0, 0, 4), (0, 6, 4), (0, 0, 0)]
     """
     for box in boxes:
         if not _fits(box, width, depth):
             raise ValueError(f"a box of {box} fits no bin of {width} x {depth}; allowed: boxes that fit an empty bin")
-    runs = (_fill_bins(sorted(range(len(boxes)), key=lambda n: (order(boxes[n]), n)), boxes, width, depth) for order in _ORDERS)
+    runs = (
+        _fill_bins(sorted(range(len(boxes)), key=lambda n: (order(boxes[n]), n)), boxes, width, depth)
+        for order in _ORDERS
+    )
     best = min(runs, key=lambda spots: _badness(spots, boxes))
     return tuple(sorted(best, key=lambda spot: spot.box))
 

@@ -1,7 +1,8 @@
 """Choosing the module: every candidate pitch is tried on all spaces and lots of the household at once.
 
-Judged by area: what is lost at the edges of the spaces, what is lost inside trays because footprints are whole cells, and
-the liner's plastic, turned into area at the budget's rate. The rise is the first whole-layer height from its start on.
+Judged by area: what is lost at the edges of the spaces, what is lost inside trays because footprints are whole cells,
+and the liner's plastic, turned into area at the budget's rate. The rise is the first whole-layer height from its start
+on.
 """
 
 from __future__ import annotations
@@ -21,13 +22,19 @@ if TYPE_CHECKING:
     from nookwright.sizing.usable import Usable
     from nookwright.sizing.ways import Way
 
-RISE_START = Fact(6.0, unit="mm", kind=Kind.CHOICE, source="30 layers of 0.2, 24 of 0.25, 20 of 0.3: whole at all usual heights.")
-SMALLEST_FINE = Fact(17.0, unit="mm", kind=Kind.CALCULATED, source="Below, sockets leave too little land for their rings.")
+RISE_START = Fact(
+    6.0, unit="mm", kind=Kind.CHOICE, source="30 layers of 0.2, 24 of 0.25, 20 of 0.3: whole at all usual heights."
+)
+SMALLEST_FINE = Fact(
+    17.0, unit="mm", kind=Kind.CALCULATED, source="Below, sockets leave too little land for their rings."
+)
 LARGEST_FINE = Fact(19.0, unit="mm", kind=Kind.CALCULATED, source="Upper end of the fine range, for small things.")
 SMALLEST_COARSE = Fact(22.0, unit="mm", kind=Kind.CALCULATED, source="Lower end of the coarse range, for heavy things.")
 LARGEST_COARSE = Fact(24.0, unit="mm", kind=Kind.CALCULATED, source="Above, the gap at an edge is a hand's width.")
 PITCH_STEP = Fact(0.5, unit="mm", kind=Kind.CHOICE, source="Sizes stay readable on a rule.")
-TYPICAL_DENSITY_G_CM3 = Fact(1.24, unit="g/cm3", kind=Kind.HANDBOOK, source="PLA, ISO 1183 figure of several data sheets.")
+TYPICAL_DENSITY_G_CM3 = Fact(
+    1.24, unit="g/cm3", kind=Kind.HANDBOOK, source="PLA, ISO 1183 figure of several data sheets."
+)
 
 
 @dataclass(frozen=True)

@@ -19,15 +19,22 @@ INFILL_SHARE = Fact(0.15, unit="1", kind=Kind.COMMON_PRACTICE, source="Density i
 SKIN_LAYERS_BELOW = Fact(3, unit="layers", kind=Kind.COMMON_PRACTICE, source="Solid layers below an infill.")
 SKIN_LAYERS_ABOVE = Fact(5, unit="layers", kind=Kind.COMMON_PRACTICE, source="Solid layers above an infill.")
 RATE_MM3_S = Fact(
-    5.0, unit="mm3/s", kind=Kind.COMMON_PRACTICE,
+    5.0,
+    unit="mm3/s",
+    kind=Kind.COMMON_PRACTICE,
     source="Plastic laid in a second by a 0.43 x 0.2 line at about 65 mm/s, corners and travel included.",
 )
-FIRST_RATE_SHARE = Fact(0.5, unit="1", kind=Kind.COMMON_PRACTICE, source="The first layer is printed at half the speed.")
+FIRST_RATE_SHARE = Fact(
+    0.5, unit="1", kind=Kind.COMMON_PRACTICE, source="The first layer is printed at half the speed."
+)
 LAYER_CHANGE_S = Fact(1.5, unit="s", kind=Kind.COMMON_PRACTICE, source="Move up, retract, find the seam.")
 ISLAND_S = Fact(0.35, unit="s", kind=Kind.COMMON_PRACTICE, source="Hop to one cone in one layer.")
 BUDGET_FLOOR_G_DM2 = Fact(20.0, unit="g/dm2", kind=Kind.CHOICE, source="What liner and shell floor together may weigh.")
 BUDGET_WALL_G_M_MM = Fact(
-    1.5, unit="g/(m mm)", kind=Kind.CALCULATED, source="A metre of 1.2 wall, a millimetre high, at 1.24 g/cm3 is 1.49 g."
+    1.5,
+    unit="g/(m mm)",
+    kind=Kind.CALCULATED,
+    source="A metre of 1.2 wall, a millimetre high, at 1.24 g/cm3 is 1.49 g.",
 )
 MM2_PER_DM2 = Fact(1e4, unit="mm2/dm2", kind=Kind.STANDARD, source="SI.")
 MM3_PER_CM3 = Fact(1e3, unit="mm3/cm3", kind=Kind.STANDARD, source="SI.")
@@ -106,7 +113,8 @@ def sparse_floor_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
     area = outer_size(cols, pitch) * outer_size(rows, pitch)
     between = max(0.0, seat.dome - (SKIN_LAYERS_BELOW + SKIN_LAYERS_ABOVE) * seat.layer)
     below = sum(
-        len(ring.places) * frustum_mm3(r := seat.cone_base + ring.clearance + SOCKET_SKIN, r - draw_of(between), between)
+        len(ring.places)
+        * frustum_mm3(r := seat.cone_base + ring.clearance + SOCKET_SKIN, r - draw_of(between), between)
         for ring in rings_of(cols, rows, pitch)
     )
     return max(0.0, area * between - below)
@@ -117,7 +125,8 @@ def tray_plastic(module: Module, cols: int, rows: int, height: float, *, smooth:
 
     Args:
         module: the household's module.
-        cols, rows: footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         height: outer height, mm.
         smooth: flat floor above the sockets instead of a shell with domes.
     """
@@ -141,7 +150,8 @@ def panel_plastic(module: Module, cols: int, rows: int) -> Plastic:
 
     Args:
         module: the household's module.
-        cols, rows: cells of the panel.
+        cols: cells along x.
+        rows: cells along y.
     """
     seat, pitch = module.seat, module.pitch
     width, depth = cols * pitch, rows * pitch
@@ -151,7 +161,8 @@ def panel_plastic(module: Module, cols: int, rows: int) -> Plastic:
     share = STRAP_WIDTH * math.sqrt(2) / (2 * pitch)  # of the area that one family of diagonal straps covers
     straps = inside * (1 - (1 - share) ** 2)
     crossing = 4 * PAD_RADIUS * STRAP_WIDTH - STRAP_WIDTH**2  # what two crossing straps already cover of a pad
-    pads = cones * max(0.0, math.pi * PAD_RADIUS**2 - crossing)
+    octagon = 8 * PAD_RADIUS**2 * math.tan(math.pi / 8)
+    pads = cones * max(0.0, octagon - crossing)
     area = frame + straps + pads
     cone = frustum_mm3(seat.cone_base, seat.cone_top, seat.cone_height)
     return Plastic(

@@ -13,13 +13,20 @@ if TYPE_CHECKING:
     from nookwright.sizing.usable import BlockedBox, Usable
 
 SLACK = Fact(
-    1.0, unit="mm", kind=Kind.CALCULATED, source="Liner and fillers are smaller than the space by this and GROWTH_SHARE of its length."
+    1.0,
+    unit="mm",
+    kind=Kind.CALCULATED,
+    source="Liner and fillers are smaller than the space by this and GROWTH_SHARE of its length.",
 )
 GROWTH_SHARE = Fact(
     0.0015, unit="1", kind=Kind.CALCULATED, source="PLA grows by 68e-6/K x 20 K; the rest is the error of measuring."
 )
-THINNEST_FILLER = Fact(4.0, unit="mm", kind=Kind.CALCULATED, source="Thinner strips ride over the panel's edge in a slam.")
-SPLIT_FILLER = Fact(8.0, unit="mm", kind=Kind.CALCULATED, source="From here on both sides can get a strip of at least 4.")
+THINNEST_FILLER = Fact(
+    4.0, unit="mm", kind=Kind.CALCULATED, source="Thinner strips ride over the panel's edge in a slam."
+)
+SPLIT_FILLER = Fact(
+    8.0, unit="mm", kind=Kind.CALCULATED, source="From here on both sides can get a strip of at least 4."
+)
 CORNER_RADIUS = Fact(
     5.0, unit="mm", kind=Kind.CALCULATED, source="Outside radius of a part: wall 1.2, inside 3, reserve 0.8."
 )
@@ -70,7 +77,7 @@ def _side(length: float, pitch: float) -> _Side:
     rest = usable - cells * pitch
     play = (length - usable) / 2
     if rest < THINNEST_FILLER:
-        return _Side(cells, play + rest / 2, 0.0, 0.0, rest)
+        return _Side(cells, play + rest / 2, 0.0, 0.0, max(0.0, rest))
     if rest < SPLIT_FILLER:
         return _Side(cells, play, 0.0, _down(rest), 0.0)
     half = _down(rest / 2)
@@ -115,23 +122,30 @@ def floor_of(usable: Usable, module: Module) -> Floor:
 
 def _under(box: BlockedBox, floor: Floor, pitch: float) -> set[tuple[int, int]]:
     """Cells that a blocked box covers. One that hangs high blocks them too: what is below it cannot be lifted out."""
-    cols = range(max(0, math.floor((box.x0 - floor.x0) / pitch)), min(floor.cols, math.ceil((box.x1 - floor.x0) / pitch)))
-    rows = range(max(0, math.floor((box.y0 - floor.y0) / pitch)), min(floor.rows, math.ceil((box.y1 - floor.y0) / pitch)))
+    cols = range(
+        max(0, math.floor((box.x0 - floor.x0) / pitch)), min(floor.cols, math.ceil((box.x1 - floor.x0) / pitch))
+    )
+    rows = range(
+        max(0, math.floor((box.y0 - floor.y0) / pitch)), min(floor.rows, math.ceil((box.y1 - floor.y0) / pitch))
+    )
     return {(col, row) for col in cols for row in rows}
 
 
 def _corners(usable: Usable, floor: Floor, pitch: float) -> set[tuple[int, int]]:
-    """Corner cells whose panel or part would meet the rounded corner of the space; judged at the cell's own edges."""
-    if not floor.cols or not floor.rows:
-        return set()
-    gaps_x = (floor.x0, usable.width - floor.x0 - floor.cols * pitch)
-    gaps_y = (floor.y0, usable.depth - floor.y0 - floor.rows * pitch)
+    """Cells where the corner of a part would meet a rounded corner of the space; judged at the cell's own edges."""
+    gaps_x = _gaps(floor.x0, floor.cols, pitch, usable.width)
+    gaps_y = _gaps(floor.y0, floor.rows, pitch, usable.depth)
     return {
-        ((floor.cols - 1) * right, (floor.rows - 1) * back)
-        for right in (0, 1)
-        for back in (0, 1)
-        if not clears_corner(usable.corner_radius, gaps_x[right], gaps_y[back], float(CORNER_RADIUS))
+        (col, row)
+        for col, gap_x in enumerate(gaps_x)
+        for row, gap_y in enumerate(gaps_y)
+        if not clears_corner(usable.corner_radius, gap_x, gap_y, float(CORNER_RADIUS))
     }
+
+
+def _gaps(start: float, cells: int, pitch: float, length: float) -> tuple[float, ...]:
+    """For each cell along one direction, the distance to the nearer wall, mm."""
+    return tuple(min(start + cell * pitch, length - start - (cell + 1) * pitch) for cell in range(cells))
 
 
 def clears_corner(space_radius: float, gap_x: float, gap_y: float, part_radius: float) -> bool:
@@ -139,7 +153,8 @@ def clears_corner(space_radius: float, gap_x: float, gap_y: float, part_radius: 
 
     Args:
         space_radius: of the space's corner, mm.
-        gap_x, gap_y: from the space's walls to the part's sides, mm.
+        gap_x: from the space's left or right wall to the part's side, mm.
+        gap_y: from the front or back wall, mm.
         part_radius: of the part's corner, mm.
 
     >>> clears_corner(6, 0.6, 0.6, 4), clears_corner(25, 5, 5, 4), clears_corner(25, 6.2, 6.2, 4)
@@ -160,5 +175,3 @@ def _uncarried(cols: int, rows: int, bad: set[tuple[int, int]]) -> set[tuple[int
             if not square & bad:
                 carried |= square
     return {(col, row) for col in range(cols) for row in range(rows)} - carried - bad
-
-

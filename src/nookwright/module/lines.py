@@ -19,7 +19,10 @@ WIDEST_SHARE = Fact(
     1.2, unit="nozzle", kind=Kind.COMMON_PRACTICE, source="Widest line that a nozzle lays reliably, of its diameter."
 )
 WALL = Fact(
-    1.2, unit="mm", kind=Kind.CHOICE, source="Three lines of 0.429 mm at 0.2 mm layers from a 0.4 mm nozzle: stiff, no gap inside."
+    1.2,
+    unit="mm",
+    kind=Kind.CHOICE,
+    source="Three lines of 0.429 mm at 0.2 mm layers from a 0.4 mm nozzle: stiff, no gap inside.",
 )
 
 

@@ -14,35 +14,67 @@ from dataclasses import dataclass
 from nookwright.ground.sources import Fact, Kind
 
 CONE_SLOPE_DEG = Fact(
-    75.0, unit="deg", kind=Kind.CALCULATED,
-    source="Ride-up tan(b + phi) is 15 times the weight at friction 0.2; a jammed cone pulls off at 0.38 of its press-on "
-    "force at friction 0.6. Window 73 to 78.",
+    75.0,
+    unit="deg",
+    kind=Kind.CALCULATED,
+    source="Ride-up tan(b + phi) is 15 times the weight at friction 0.2; a jammed cone pulls off at 0.38 of its "
+    "press-on force at friction 0.6. Window 73 to 78.",
 )
 STRAP_WIDTH = Fact(
     3.6, unit="mm", kind=Kind.CALCULATED, source="Whole lines; two straps of 3.6 x 0.6 carry 65 N a cone at 15 MPa."
 )
 CONE_SHOULDER = Fact(1.4, unit="mm", kind=Kind.CHOICE, source="The base of a cone is the strap width and this.")
-CONE_HEIGHT = Fact(3.0, unit="mm", kind=Kind.CALCULATED, source="Margin against a floor bowed by 3 mm; the slope does the holding.")
-SOCKET_HEADROOM = Fact(0.3, unit="mm", kind=Kind.COMMON_PRACTICE, source="A socket is deeper than its cone by this: crumbs and warp.")
-SOCKET_ROOF = Fact(1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Five layers of 0.2 over the bridge that closes a socket.")
-SOCKET_SKIN = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="Wall of the dome around a socket in a shell floor: two lines and more.")
-PANEL_THICKNESS = Fact(0.6, unit="mm", kind=Kind.CALCULATED, source="Three layers of 0.2: carries a cone's load, 4 g/dm2 in all.")
-PAD_RADIUS = Fact(5.0, unit="mm", kind=Kind.CALCULATED, source="A pad of 10 round each cone spreads its load on the straps.")
-SHELL_FLOOR = Fact(1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Five layers of 0.2: closed, and stiff between the domes.")
+CONE_HEIGHT = Fact(
+    3.0, unit="mm", kind=Kind.CALCULATED, source="Margin against a floor bowed by 3 mm; the slope does the holding."
+)
+SOCKET_HEADROOM = Fact(
+    0.3, unit="mm", kind=Kind.COMMON_PRACTICE, source="A socket is deeper than its cone by this: crumbs and warp."
+)
+SOCKET_ROOF = Fact(
+    1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Five layers of 0.2 over the bridge that closes a socket."
+)
+SOCKET_SKIN = Fact(
+    1.0, unit="mm", kind=Kind.CHOICE, source="Wall of the dome around a socket in a shell floor: two lines and more."
+)
+PANEL_THICKNESS = Fact(
+    0.6, unit="mm", kind=Kind.CALCULATED, source="Three layers of 0.2: carries a cone's load, 4 g/dm2 in all."
+)
+PAD_RADIUS = Fact(
+    5.0, unit="mm", kind=Kind.CALCULATED, source="A pad of 10 round each cone spreads its load on the straps."
+)
+SHELL_FLOOR = Fact(
+    1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Five layers of 0.2: closed, and stiff between the domes."
+)
 CLEARANCE = Fact(0.25, unit="mm", kind=Kind.CALCULATED, source="Clearance a side of a socket at the part's middle.")
 CLEARANCE_GROWTH = Fact(
-    0.003, unit="mm/mm", kind=Kind.CALCULATED,
-    source="Growth of the clearance with the distance from the middle, without a coupon: 22 x 22 cells go on in 97 of 100.",
+    0.003,
+    unit="mm/mm",
+    kind=Kind.CALCULATED,
+    source="Growth of the clearance with the distance from the middle, no coupon: 22 x 22 cells go on in 97 of 100.",
 )
-RING_STEP = Fact(0.1, unit="mm", kind=Kind.CHOICE, source="Clearances are rounded up to this, so that a part has few kinds of socket.")
-MOUTH_LAND = Fact(4.0, unit="mm", kind=Kind.CALCULATED, source="A socket's mouth leaves at least this between two sockets.")
+RING_STEP = Fact(
+    0.1,
+    unit="mm",
+    kind=Kind.CHOICE,
+    source="Clearances are rounded up to this, so that a part has few kinds of socket.",
+)
+MOUTH_LAND = Fact(
+    4.0, unit="mm", kind=Kind.CALCULATED, source="A socket's mouth leaves at least this between two sockets."
+)
 LEAD_IN = Fact(0.4, unit="mm", kind=Kind.COMMON_PRACTICE, source="Covers the spread of a first layer, 0.1 to 0.25 mm.")
 PART_GAP = Fact(0.6, unit="mm", kind=Kind.CALCULATED, source="Least gap between two parts side by side.")
 GAP_BASE = Fact(0.2, unit="mm", kind=Kind.CALCULATED, source="Gap that remains at the largest printed size.")
-SCALE_SHARE = Fact(0.002, unit="1", kind=Kind.COMMON_PRACTICE, source="Scale uncertainty of a printer without a coupon.")
-SIZE_STEP = Fact(0.1, unit="mm", kind=Kind.CHOICE, source="Outer sizes are rounded down to this: they can be read off a rule.")
+SCALE_SHARE = Fact(
+    0.002, unit="1", kind=Kind.COMMON_PRACTICE, source="Scale uncertainty of a printer without a coupon."
+)
+SIZE_STEP = Fact(
+    0.1, unit="mm", kind=Kind.CHOICE, source="Outer sizes are rounded down to this: they can be read off a rule."
+)
 COARSEST_COMMON_LAYER = Fact(
-    0.6, unit="mm", kind=Kind.CHOICE, source="Above this a common layer of all printers costs more height than it is worth."
+    0.6,
+    unit="mm",
+    kind=Kind.CHOICE,
+    source="Above this a common layer of all printers costs more height than it is worth.",
 )
 _MICRON = 1000  # integers keep the common multiple exact
 
@@ -50,14 +82,17 @@ _MICRON = 1000  # integers keep the common multiple exact
 def common_layer(layers: tuple[float, ...]) -> float | None:
     """The smallest height that is a whole number of every printer's layers; ``None`` where it would be too coarse.
 
+    Printers that all print one layer height share that one, however coarse it is.
+
     Args:
         layers: layer heights of all printers, mm.
 
     >>> common_layer((0.2, 0.2)), common_layer((0.2, 0.3)), common_layer((0.2, 0.28))
     (0.2, 0.6, None)
     """
-    micron = math.lcm(*(round(layer * _MICRON) for layer in layers))
-    return None if micron > COARSEST_COMMON_LAYER * _MICRON else micron / _MICRON
+    microns = {round(layer * _MICRON) for layer in layers}
+    micron = math.lcm(*microns)
+    return None if len(microns) > 1 and micron > COARSEST_COMMON_LAYER * _MICRON else micron / _MICRON
 
 
 def whole_layers(height: float, layer: float) -> float:
@@ -159,7 +194,8 @@ def rings_of(cols: int, rows: int, pitch: float) -> tuple[Ring, ...]:
     """The sockets of a part, one a cell, in rings of equal clearance from the tightest outwards.
 
     Args:
-        cols, rows: footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         pitch: cell size, mm.
     """
     width, depth = outer_size(cols, pitch), outer_size(rows, pitch)

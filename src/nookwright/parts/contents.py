@@ -1,4 +1,4 @@
-"""Where each thing lies in its part: the middle of its underside, in the part's own axes, in the order they are put in."""
+"""Where each thing lies in its part: the middle of its underside, in the part's axes, in the order of putting in."""
 
 from __future__ import annotations
 
@@ -23,7 +23,8 @@ def places_in(
     Args:
         module: the household's module.
         way: how the things stand.
-        cols, rows: footprint of the part in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         count: how many things there are; at most what the way holds.
         pockets: of a cradle.
     """

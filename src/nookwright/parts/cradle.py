@@ -9,7 +9,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nookwright.ground.sources import Fact, Kind as SourceKind
+from nookwright.ground.sources import Fact
+from nookwright.ground.sources import Kind as SourceKind
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.module.seat import outer_size
 from nookwright.parts.model import Kind, Part, size_name
@@ -21,15 +22,20 @@ from nookwright.shapes.solids import Difference, Move, Prism, Union
 if TYPE_CHECKING:
     from nookwright.module.module import Module
 
-ROOT = Fact(0.6, unit="mm", kind=SourceKind.CHOICE, source="Sleeves start this deep in the floor: three layers that overlap.")
+ROOT = Fact(
+    0.6, unit="mm", kind=SourceKind.CHOICE, source="Sleeves start this deep in the floor: three layers that overlap."
+)
 WORTH_SPREADING = Fact(
-    1.0, unit="mm", kind=SourceKind.CHOICE, source="Pockets are spread over the room that is left from this on; a smaller gap only fills with strings."
+    1.0,
+    unit="mm",
+    kind=SourceKind.CHOICE,
+    source="Pockets are spread where this gap or more comes between two sleeves; a smaller one fills with strings.",
 )
 
 
 @dataclass(frozen=True)
 class Pockets:
-    """Round pockets in rows and columns: diameter, and the middles along x and y, mm from the part's front left corner."""
+    """Round pockets in rows and columns: diameter, and middles along x and y from the front left corner, mm."""
 
     diameter: float
     across: tuple[float, ...]
@@ -41,19 +47,20 @@ class Pockets:
         return tuple((x, y) for y in self.back for x in self.across)
 
 
-def middles_along(length: float, count: int, pitch: float) -> tuple[float, ...]:
+def middles_along(length: float, count: int, pitch: float, wall: float) -> tuple[float, ...]:
     """Middles of so many pockets along one side, spread evenly where that is worth it.
 
     Args:
         length: outer size of the part, mm.
         count: how many.
-        pitch: least distance from middle to middle, mm.
+        pitch: least distance from middle to middle, mm; two sleeves then share one wall.
+        wall: thickness of a sleeve, mm.
 
-    >>> middles_along(100, 2, 40), middles_along(100, 2, 49.5)
-    ((25.0, 75.0), (25.25, 74.75))
+    >>> middles_along(100, 2, 40, 1.2), middles_along(100, 2, 48, 1.2)
+    ((25.0, 75.0), (26.0, 74.0))
     """
     spread = length / count
-    step = spread if spread - pitch >= WORTH_SPREADING else pitch
+    step = spread if spread - pitch - wall >= WORTH_SPREADING else pitch
     first = (length - step * (count - 1)) / 2
     return tuple(first + step * number for number in range(count))
 
@@ -65,15 +72,17 @@ def pockets_of(
 
     Args:
         module: the household's module.
-        cols, rows: footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         diameter: of a pocket, mm.
-        columns, lines: pockets along x and y.
+        columns: pockets along x.
+        lines: pockets along y.
         pitch: least distance from middle to middle, mm.
     """
     return Pockets(
         diameter,
-        tuple(x + module.wall for x in middles_along(module.inner(cols), columns, pitch)),
-        tuple(y + module.wall for y in middles_along(module.inner(rows), lines, pitch)),
+        tuple(x + module.wall for x in middles_along(module.inner(cols), columns, pitch, module.wall)),
+        tuple(y + module.wall for y in middles_along(module.inner(rows), lines, pitch, module.wall)),
     )
 
 
@@ -82,13 +91,15 @@ def cradle(module: Module, *, cols: int, rows: int, height: float, pockets: Pock
 
     Args:
         module: the household's module.
-        cols, rows: footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         height: outer height, mm.
         pockets: where they are and how wide.
     """
     floor = module.seat.dome
     width, depth = outer_size(cols, module.pitch), outer_size(rows, module.pitch)
-    hollow = Difference(body(module, cols, rows, height), (cavity(module, cols, rows, floor, height, 0.0),))
+    inside = cavity(module, cols, rows, floor=floor, height=height, fillet=0.0)
+    hollow = Difference(body(module, cols, rows, height), (inside,))
     sleeves = Move(Prism(_sleeves(module, pockets, width, depth), height - floor + ROOT), z=floor - ROOT)
     holes = open_above(RegionRepeat(Circle(pockets.diameter / 2), pockets.middles), floor, height)
     solid = Difference(Union((hollow, sleeves)), (holes,))

@@ -173,7 +173,7 @@ def _seated(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) ->
     module = workshop.module
     lot = None if placed.candidate is None else next(lot for lot in room.lot if lot.id == placed.candidate.lot)
     cols, rows = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
-    spec = _spec(module, placed.candidate, cols, rows, placed.height, room)
+    spec = _spec(module, placed.candidate, cols, rows, height=placed.height, floor=room.choices.floor)
     lined = bool(space.liner.panels)
     return Copy(
         part=workshop.part(spec),
@@ -196,10 +196,10 @@ def _at(origin: float, first: int, cells: int, pitch: float) -> float:
 
 
 def _spec(
-    module: Module, candidate: Candidate | None, cols: int, rows: int, height: float, room: Room
+    module: Module, candidate: Candidate | None, cols: int, rows: int, *, height: float, floor: FloorStyle
 ) -> TraySpec:
     if candidate is None:
-        return TraySpec(cols, rows, height, room.choices.floor is FloorStyle.SMOOTH, None)
+        return TraySpec(cols, rows, height, floor is FloorStyle.SMOOTH, None)
     way = candidate.way
     if way.kind is not PartKind.CRADLE:
         return TraySpec(cols, rows, height, way.floor is FloorStyle.SMOOTH, None)
@@ -216,7 +216,5 @@ def _spec(
 
 
 def _contents(module: Module, candidate: Candidate, lot: Lot, spec: TraySpec) -> Contents:
-    places = places_in(
-        module, candidate.way, cols=spec.cols, rows=spec.rows, count=lot.count, pockets=spec.pockets
-    )
+    places = places_in(module, candidate.way, cols=spec.cols, rows=spec.rows, count=lot.count, pockets=spec.pockets)
     return Contents(lot, candidate.way, places)

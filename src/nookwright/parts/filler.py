@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nookwright.ground.sources import Fact, Kind as SourceKind
+from nookwright.ground.sources import Fact
+from nookwright.ground.sources import Kind as SourceKind
+from nookwright.layout.liner import EDGE_INSET, FillerSpec
 from nookwright.module.estimates import Plastic
 from nookwright.module.seat import whole_layers
-from nookwright.layout.liner import EDGE_INSET, FillerSpec
 from nookwright.parts.keys import HEAD, LENGTH, NECK, tongue
 from nookwright.parts.model import Kind, Part, size_name
 from nookwright.shapes.regions import Rect, RegionMove

@@ -1,15 +1,16 @@
 """The dovetail that ties panels and fillers: half of one is a tongue, a whole one is a loose key dropped in from above.
 
-A key is as thick as the panel, no more: the undersides of parts are flat at the panel's top over their whole footprint,
-so anything thicker would lift them. It holds in the plane of the liner, which is where a slam pulls; upwards the parts on
-top and the fillers' lips hold. At a neck of 5 x 0.6 and 20 MPa in shear, each carries about 60 N.
+A key is as thick as the panel, no more: the undersides of parts are flat at the panel's top over their whole
+footprint, so anything thicker would lift them. It holds in the plane of the liner, which is where a slam pulls; upwards
+the parts on top and the fillers' lips hold. At a neck of 5 x 0.6 and 20 MPa in shear, each carries about 60 N.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nookwright.ground.sources import Fact, Kind as SourceKind
+from nookwright.ground.sources import Fact
+from nookwright.ground.sources import Kind as SourceKind
 from nookwright.module.estimates import Plastic
 from nookwright.parts.model import Kind, Part, size_name
 from nookwright.shapes.regions import Polygon, Region, RegionMove
@@ -18,7 +19,9 @@ from nookwright.shapes.solids import Prism
 if TYPE_CHECKING:
     from nookwright.module.module import Module
 
-LENGTH = Fact(6.0, unit="mm", kind=SourceKind.CHOICE, source="Reach of a dovetail into a panel: clear of the cone beside it.")
+LENGTH = Fact(
+    6.0, unit="mm", kind=SourceKind.CHOICE, source="Reach of a dovetail into a panel: clear of the cone beside it."
+)
 NECK = Fact(5.0, unit="mm", kind=SourceKind.CHOICE, source="Narrow end, at the edge: 60 N in shear at 0.6 thick.")
 HEAD = Fact(8.0, unit="mm", kind=SourceKind.CHOICE, source="Wide end: 14 degrees a side hold without wedging.")
 CLEARANCE = Fact(
@@ -58,7 +61,12 @@ def key(module: Module) -> Part:
     return Part(
         kind=Kind.KEY,
         name=f"key {size_name(HEAD, 2 * LENGTH)}",
-        parameters=(("head", float(HEAD)), ("length", 2 * LENGTH), ("neck", float(NECK)), ("thickness", module.seat.panel)),
+        parameters=(
+            ("head", float(HEAD)),
+            ("length", 2 * LENGTH),
+            ("neck", float(NECK)),
+            ("thickness", module.seat.panel),
+        ),
         recipe=Prism(RegionMove(outline), module.seat.panel),
         plastic=Plastic(area * module.seat.panel, 0.0, area, module.seat.panel, 0.0),
     )

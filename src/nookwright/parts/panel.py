@@ -1,7 +1,7 @@
 """A panel of the liner: a frame, diagonal straps through the cones, a pad and a cone in every second cell.
 
-With cones like a chessboard the nearest cones are diagonal neighbours, so straps only between cones run diagonally; they
-meet the frame at cell borders, where the keys are.
+With cones like a chessboard the nearest cones are diagonal neighbours, so straps only between cones run diagonally;
+they meet the frame at cell borders, where the keys are.
 """
 
 from __future__ import annotations
@@ -9,18 +9,28 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from nookwright.ground.sources import Fact, Kind as SourceKind
+from nookwright.ground.sources import Fact
+from nookwright.ground.sources import Kind as SourceKind
 from nookwright.ground.tolerances import OVERSHOOT
+from nookwright.layout.liner import EDGE_INSET, PanelSpec, Side, Slot
 from nookwright.module.estimates import Plastic, panel_plastic
 from nookwright.module.floor import CORNER_RADIUS
-from nookwright.layout.liner import EDGE_INSET, PanelSpec, Side, Slot
 from nookwright.module.seat import PAD_RADIUS, STRAP_WIDTH, Seat
 from nookwright.parts.keys import CLEARANCE, slot_land, tongue
 from nookwright.parts.model import Kind, Part, size_name
+from nookwright.shapes.cutters import open_below
 from nookwright.shapes.regions import (
-    Circle, Offset, Polygon, Rect, Region, RegionDifference, RegionIntersection, RegionMove, RegionRepeat, RegionUnion,
+    Offset,
+    Polygon,
+    Rect,
+    Region,
+    RegionDifference,
+    RegionIntersection,
+    RegionMove,
+    RegionRepeat,
+    RegionUnion,
 )  # fmt: skip
-from nookwright.shapes.solids import Move, Prism, Repeat, Revolution, Solid, Union
+from nookwright.shapes.solids import Difference, Move, Prism, Repeat, Revolution, Solid, Union
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,9 +38,15 @@ if TYPE_CHECKING:
     from nookwright.module.module import Module
 
 FIRST_LAYER_INSET = Fact(
-    0.3, unit="mm", kind=SourceKind.CALCULATED, source="The first layer spreads 0.1 to 0.25; a panel is nearly all first layer."
+    0.3,
+    unit="mm",
+    kind=SourceKind.CALCULATED,
+    source="The first layer spreads 0.1 to 0.25; a panel is nearly all first layer.",
 )
-SLOT_FILLED = Fact(0.6, unit="1", kind=SourceKind.CALCULATED, source="Share of the plate around a slot that no strap covered.")
+_PAD_SIDES = 8
+SLOT_FILLED = Fact(
+    0.6, unit="1", kind=SourceKind.CALCULATED, source="Share of the plate around a slot that no strap covered."
+)
 
 
 def panel(module: Module, spec: PanelSpec) -> Part:
@@ -110,8 +126,19 @@ def _members(spec: PanelSpec, pitch: float, outline: Region) -> tuple[Region, ..
     """Frame, straps, stubs at the edge, pads, and plates around the slots; they may reach past the outline."""
     frame = RegionDifference(outline, (_inset(spec, pitch, outline),))
     middles = tuple(((c + 0.5) * pitch, (r + 0.5) * pitch) for c, r in spec.cones)
-    pads = (RegionRepeat(Circle(PAD_RADIUS), middles),) if middles else ()
+    pads = (RegionRepeat(_pad(), middles),) if middles else ()
     return (frame, *_straps(spec, pitch), *_stubs(spec, pitch), *pads, *_lands(spec, pitch))
+
+
+def _pad() -> Region:
+    """An octagon instead of a circle: as good a pad, and a sixth of the corners in the mesh of a large panel."""
+    flat = PAD_RADIUS * math.tan(math.pi / _PAD_SIDES)
+    return Polygon(
+        (
+            (flat, -PAD_RADIUS), (PAD_RADIUS, -flat), (PAD_RADIUS, flat), (flat, PAD_RADIUS),
+            (-flat, PAD_RADIUS), (-PAD_RADIUS, flat), (-PAD_RADIUS, -flat), (-flat, -PAD_RADIUS),
+        )
+    )  # fmt: skip
 
 
 def _inset(spec: PanelSpec, pitch: float, outline: Region) -> Region:
@@ -131,11 +158,14 @@ def _straps(spec: PanelSpec, pitch: float) -> tuple[Region, ...]:
     rising = [k * pitch for k in range(1 - spec.rows, spec.cols) if k % 2 == odd]
     falling = [k * pitch for k in range(1, spec.cols + spec.rows) if k % 2 != odd]
     return (
-        *(Polygon(((c - pitch - half, -pitch), (c - pitch + half, -pitch), (c + high + half, high), (c + high - half, high)))
-          for c in rising),
-        *(Polygon(((s + pitch - half, -pitch), (s + pitch + half, -pitch), (s - high + half, high), (s - high - half, high)))
-          for s in falling),
-    )  # fmt: skip
+        *(_strip(c - pitch, -pitch, c + high, high, half) for c in rising),
+        *(_strip(s + pitch, -pitch, s - high, high, half) for s in falling),
+    )
+
+
+def _strip(x0: float, y0: float, x1: float, y1: float, half: float) -> Region:
+    """A strip from a point up to another, so wide on each side along x."""
+    return Polygon(((x0 - half, y0), (x0 + half, y0), (x1 + half, y1), (x1 - half, y1)))
 
 
 def _stubs(spec: PanelSpec, pitch: float) -> tuple[Region, ...]:
@@ -184,21 +214,26 @@ def _slots(spec: PanelSpec, pitch: float) -> tuple[Region, ...]:
 def _solid(spec: PanelSpec, module: Module, sheet: Region, outline: Region) -> Solid:
     """The sheet, its first layer drawn in along the edge, and the cones."""
     seat = module.seat
-    foot = RegionIntersection((sheet, Offset(outline, -FIRST_LAYER_INSET)))
-    plate = (Prism(foot, seat.panel), Move(Prism(sheet, seat.panel - seat.layer), z=seat.layer))
+    edge = RegionDifference(Offset(outline, OVERSHOOT), (Offset(outline, -FIRST_LAYER_INSET),))
+    plate = Difference(Prism(sheet, seat.panel), (open_below(edge, 0.0, _step(seat)),))
     if not spec.cones:
-        return Union(plate)
+        return plate
     middles = tuple(((c + 0.5) * module.pitch, (r + 0.5) * module.pitch) for c, r in spec.cones)
-    return Union((*plate, Repeat(_cone(seat), middles)))
+    return Union((plate, Repeat(_cone(seat), middles)))
+
+
+def _step(seat: Seat) -> float:
+    """Height of the drawn-in edge: one layer, or half of a panel that is only one common layer thick."""
+    return min(seat.layer, seat.panel / 2)
 
 
 def _cone(seat: Seat) -> Solid:
-    """A cone with its root one layer up in its pad."""
-    top = seat.panel + seat.cone_height
+    """A cone with its root inside its pad."""
+    top, root = seat.panel + seat.cone_height, _step(seat)
     return Revolution(
         (
-            (0.0, seat.layer),
-            (seat.cone_base, seat.layer),
+            (0.0, root),
+            (seat.cone_base, root),
             (seat.cone_base, seat.panel),
             (seat.cone_top, top),
             (0.0, top),

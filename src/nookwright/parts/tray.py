@@ -20,14 +20,16 @@ def tray(module: Module, *, cols: int, rows: int, height: float, smooth: bool) -
 
     Args:
         module: the household's module.
-        cols, rows: footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         height: outer height, mm, a whole number of rises.
         smooth: a flat floor above the sockets instead of a thin one with domes.
     """
     seat = module.seat
     floor = seat.dome if smooth else seat.shell_floor
     fillet = SMOOTH_FILLET if smooth else SHELL_FILLET
-    hollow = Difference(body(module, cols, rows, height), (cavity(module, cols, rows, floor, height, fillet),))
+    inside = cavity(module, cols, rows, floor=floor, height=height, fillet=fillet)
+    hollow = Difference(body(module, cols, rows, height), (inside,))
     solid = hollow if smooth else Union((hollow, *domes(module, cols, rows)))
     width, depth = outer_size(cols, module.pitch), outer_size(rows, module.pitch)
     return Part(

@@ -1,4 +1,4 @@
-"""The underside that all seated parts share: a body with a lead-in edge, sockets in rings of clearance, domes over them."""
+"""The underside that all seated parts share: a body with a lead-in edge, sockets in rings of clearance, their domes."""
 
 from __future__ import annotations
 
@@ -16,11 +16,12 @@ if TYPE_CHECKING:
 
 
 def body(module: Module, cols: int, rows: int, height: float) -> Solid:
-    """A full block of the part's outer size, its lower edge drawn in so that the spread of the first layer stays inside.
+    """A full block of the part's outer size, its lower edge drawn in so that a spread first layer stays inside.
 
     Args:
         module: the household's module.
-        cols, rows: footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         height: outer height, mm.
     """
     width, depth = outer_size(cols, module.pitch), outer_size(rows, module.pitch)
@@ -38,36 +39,35 @@ def inner_radius(module: Module) -> float:
     return CORNER_RADIUS - module.wall
 
 
-def cavity(module: Module, cols: int, rows: int, floor: float, height: float, fillet: float) -> Solid:
+def cavity(module: Module, cols: int, rows: int, *, floor: float, height: float, fillet: float) -> Solid:
     """The inside of a tray, as a cutter.
 
     Args:
         module: the household's module.
-        cols, rows: footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
         floor: height of the floor, mm.
         height: outer height, mm.
         fillet: radius between floor and walls, mm.
     """
-    bowl = Bowl(
-        module.inner(cols), module.inner(rows), inner_radius(module), fillet, height - floor + OVERSHOOT
-    )
+    bowl = Bowl(module.inner(cols), module.inner(rows), inner_radius(module), fillet, height - floor + OVERSHOOT)
     return Move(bowl, x=module.wall, y=module.wall, z=floor)
 
 
 def domes(module: Module, cols: int, rows: int) -> tuple[Solid, ...]:
-    """The domes over the sockets of a shell floor, one repeat for each ring. They start one layer up, inside the floor."""
+    """The domes over the sockets of a shell floor, one repeat a ring. They start one layer up, inside the floor."""
     seat = module.seat
+    high = seat.dome - seat.layer
     return tuple(
         Move(
             Repeat(
-                Taper(Circle(seat.cone_base + ring.clearance + SOCKET_SKIN - draw_of(seat.layer)), seat.dome - seat.layer,
-                      draw_of(seat.dome - seat.layer)),
+                Taper(Circle(seat.cone_base + ring.clearance + SOCKET_SKIN - draw_of(seat.layer)), high, draw_of(high)),
                 ring.places,
             ),
             z=seat.layer,
         )
         for ring in rings_of(cols, rows, module.pitch)
-    )  # fmt: skip
+    )
 
 
 def seated(solid: Solid, module: Module, cols: int, rows: int) -> Solid:
@@ -76,7 +76,8 @@ def seated(solid: Solid, module: Module, cols: int, rows: int) -> Solid:
     Args:
         solid: the part without sockets, its front left corner at the origin.
         module: the household's module.
-        cols, rows: footprint in cells.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
     """
     cuts = tuple(
         Repeat(_socket(module.seat, ring.clearance), ring.places) for ring in rings_of(cols, rows, module.pitch)

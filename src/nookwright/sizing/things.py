@@ -18,7 +18,10 @@ if TYPE_CHECKING:
 
 SAMPLE_ERROR = Fact(0.3, unit="mm", kind=Kind.COMMON_PRACTICE, source="Reading a rule or caliper on a thing by hand.")
 FEW_SAMPLES_SHARE = Fact(
-    0.01, unit="1", kind=Kind.COMMON_PRACTICE, source="How much larger the largest of a lot may be than one sample of it."
+    0.01,
+    unit="1",
+    kind=Kind.COMMON_PRACTICE,
+    source="How much larger the largest of a lot may be than one sample of it.",
 )
 ENOUGH_SAMPLES = Fact(3, unit="1", kind=Kind.CHOICE, source="From three samples on the largest one stands for the lot.")
 SLENDER = Fact(4.0, unit="1", kind=Kind.COMMON_PRACTICE, source="Things taller than this many diameters are laid down.")

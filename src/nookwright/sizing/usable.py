@@ -13,11 +13,17 @@ if TYPE_CHECKING:
 
 ONE_READING_ERROR = Fact(1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="A steel tape read once in a drawer.")
 SEVERAL_READINGS_ERROR = Fact(
-    0.5, unit="mm", kind=Kind.COMMON_PRACTICE, source="The smallest of three readings and more still misses the narrowest place."
+    0.5,
+    unit="mm",
+    kind=Kind.COMMON_PRACTICE,
+    source="The smallest of three readings and more still misses the narrowest place.",
 )
 SEVERAL = Fact(3, unit="1", kind=Kind.CHOICE, source="From three readings on a dimension counts as read several times.")
 BLOCKED_GROWTH = Fact(
-    3.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="What is in the way is kept clear by this: it was taped, and it is round."
+    3.0,
+    unit="mm",
+    kind=Kind.COMMON_PRACTICE,
+    source="What is in the way is kept clear by this: it was taped, and it is round.",
 )
 
 

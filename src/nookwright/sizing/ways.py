@@ -14,25 +14,56 @@ from nookwright.survey.models import FloorStyle, Keep, Lot, Shape, Stance
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-TRAY_CLEARANCE = Fact(1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="From thing to thing and to the wall, to fall in easily.")
-POCKET_CLEARANCE = Fact(
-    0.8, unit="mm", kind=Kind.COMMON_PRACTICE, source="On the diameter of a pocket: printed holes come out 0.1 to 0.3 small."
+TRAY_CLEARANCE = Fact(
+    1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="From thing to thing and to the wall, to fall in easily."
 )
-FINGER_ROOM = Fact(4.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Beside a pile of sheets, to get a fingertip behind it.")
+POCKET_CLEARANCE = Fact(
+    0.8,
+    unit="mm",
+    kind=Kind.COMMON_PRACTICE,
+    source="On the diameter of a pocket: printed holes come out 0.1 to 0.3 small.",
+)
+FINGER_ROOM = Fact(
+    4.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Beside a pile of sheets, to get a fingertip behind it."
+)
 SHELL_FILLET = Fact(
-    1.0, unit="mm", kind=Kind.CHOICE, source="Between walls and a shell floor: no crumbs in the corner; the domes give the strength."
+    1.0,
+    unit="mm",
+    kind=Kind.CHOICE,
+    source="Between walls and a shell floor: no crumbs in the corner; the domes give the strength.",
 )
 SMOOTH_FILLET = Fact(
-    3.0, unit="mm", kind=Kind.CHOICE, source="Between walls and a smooth floor: a fingertip rolls small things up the wall."
+    3.0,
+    unit="mm",
+    kind=Kind.CHOICE,
+    source="Between walls and a smooth floor: a fingertip rolls small things up the wall.",
 )
-HAND_WIDTH = Fact(28.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Least inside of a tray that things are picked from by hand.")
-SMALL = Fact(36.0, unit="mm", kind=Kind.CHOICE, source="Things no longer than this lie loose and catch on the domes of a shell floor.")
-HEAP = Fact(36.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Small loose things are not heaped higher: the lower ones are never seen.")
+HAND_WIDTH = Fact(
+    28.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Least inside of a tray that things are picked from by hand."
+)
+SMALL = Fact(
+    36.0,
+    unit="mm",
+    kind=Kind.CHOICE,
+    source="Things no longer than this lie loose and catch on the domes of a shell floor.",
+)
+HEAP = Fact(
+    36.0,
+    unit="mm",
+    kind=Kind.COMMON_PRACTICE,
+    source="Small loose things are not heaped higher: the lower ones are never seen.",
+)
 MOST_LAYERS = Fact(3, unit="1", kind=Kind.COMMON_PRACTICE, source="Larger things are not stacked higher in one tray.")
-LAYER_TROUBLE = Fact(2.0, unit="cost", kind=Kind.CHOICE, source="Each layer above the first: one thing more to lift off.")
-LOOSE_TROUBLE = Fact(3.0, unit="cost", kind=Kind.CHOICE, source="Tall round things fall against each other without a pocket.")
+LAYER_TROUBLE = Fact(
+    2.0, unit="cost", kind=Kind.CHOICE, source="Each layer above the first: one thing more to lift off."
+)
+LOOSE_TROUBLE = Fact(
+    3.0, unit="cost", kind=Kind.CHOICE, source="Tall round things fall against each other without a pocket."
+)
 TALL = Fact(40.0, unit="mm", kind=Kind.CHOICE, source="Standing things above this need no wall as high as they are.")
-HELD_SHARE = Fact(0.45, unit="1", kind=Kind.COMMON_PRACTICE, source="Share of a standing thing's height that a tray's wall holds.")
+HELD_SHARE = Fact(
+    0.45, unit="1", kind=Kind.COMMON_PRACTICE, source="Share of a standing thing's height that a tray's wall holds."
+)
 POCKET_SHARE = Fact(0.4, unit="1", kind=Kind.COMMON_PRACTICE, source="The same for the pocket of a cradle.")
 LEAST_WALL = Fact(12.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Lower walls let things climb out in a slam.")
 MOST_WALL = Fact(56.0, unit="mm", kind=Kind.CHOICE, source="Walls held higher than this are only plastic.")
@@ -151,15 +182,16 @@ def _small(standing: Standing) -> bool:
 
 
 def _most_layers(lot: Lot, standing: Standing, kind: PartKind, height: float) -> int:
-    """How many things may lie on top of each other."""
+    """How many things may lie on top of each other; never more than the height allows."""
+    fit = max(1, int(height // standing.height))
     if kind is PartKind.CRADLE or standing.stance is Stance.ON_EDGE:
         return 1
     if lot.shape is Shape.FLAT:
-        return capacity(lot)
+        return min(capacity(lot), fit)
     if _small(standing):
-        return max(1, int(HEAP // standing.height))
+        return min(max(1, int(HEAP // standing.height)), fit)
     standing_tall = standing.stance is Stance.UPRIGHT and standing.round_axis == "z" and standing.height > TALL
-    return 1 if standing_tall else max(1, min(int(MOST_LAYERS), int(height // standing.height)))
+    return 1 if standing_tall else min(int(MOST_LAYERS), fit)
 
 
 def _arrangements(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> Iterator[Way]:
@@ -176,14 +208,14 @@ def _arrangements(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) 
         for wanted in range(1, most + 1):
             rows = math.ceil(per_layer / wanted)
             columns = math.ceil(per_layer / rows)
-            if columns != wanted or (columns, rows) in seen or rows * pitch_y > limits.length:
+            if columns != wanted or (columns, rows) in seen or rows * pitch_y + edge > limits.length:
                 continue
             seen.add((columns, rows))
             yield _way(lot, standing, kind, limits, (columns, rows, layers))
 
 
 def _layer_counts(room: int, most: int) -> tuple[int, ...]:
-    """Numbers of layers that lead to different numbers of piles, fewest layers first; thinned out where there are many."""
+    """Numbers of layers that lead to different numbers of piles, fewest first; thinned out where there are many."""
     counts = sorted({math.ceil(room / math.ceil(room / layers)) for layers in range(1, min(room, most) + 1)})
     few = int(MOST_LAYERS) * 2
     return tuple(counts) if len(counts) <= few else tuple(counts[-few:])
@@ -202,7 +234,7 @@ def _pitches(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> tu
 
 
 def _edge(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> float:
-    """What the first and last thing need besides, along one side, mm: with half their clearance, at least the fillet."""
+    """What the first and last thing need besides, along one side, mm: with half their clearance, the fillet."""
     if kind is PartKind.CRADLE:
         return limits.wall
     if lot.shape is Shape.FLAT and standing.stance is not Stance.ON_EDGE:

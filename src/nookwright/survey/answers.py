@@ -33,13 +33,12 @@ THING_FORM: Final = '"name, size, how many"; size as 148 x 210 x 12, 22 round x 
 BOX_FORM: Final = 'three lengths, such as "362 x 420 x 62" or "14 1/4 in x 42 cm x 62"'
 MOST_THINGS = Fact(10_000, unit="1", kind=Kind.CHOICE, source="The most of one lot that a room file takes.")
 
-PLASTICS_G_CM3: Final = {
-    "PLA": Fact(1.24, unit="g/cm3", kind=Kind.HANDBOOK, source="ISO 1183 figure of several data sheets, 1.24 to 1.26."),
-    "PETG": Fact(1.27, unit="g/cm3", kind=Kind.HANDBOOK, source="Middle of several data sheets, 1.25 to 1.29."),
-    "ABS": Fact(1.04, unit="g/cm3", kind=Kind.HANDBOOK, source="ASTM D792 figure of a data sheet."),
-    "ASA": Fact(1.06, unit="g/cm3", kind=Kind.HANDBOOK, source="ISO 1183 figure of a data sheet."),
-    "TPU": Fact(1.21, unit="g/cm3", kind=Kind.HANDBOOK, source="Data sheets of 95A grades, 1.20 to 1.25."),
-}
+PLA_G_CM3 = Fact(1.24, unit="g/cm3", kind=Kind.HANDBOOK, source="ISO 1183 figure of several data sheets, 1.24 to 1.26.")
+PETG_G_CM3 = Fact(1.27, unit="g/cm3", kind=Kind.HANDBOOK, source="Middle of several data sheets, 1.25 to 1.29.")
+ABS_G_CM3 = Fact(1.04, unit="g/cm3", kind=Kind.HANDBOOK, source="ASTM D792 figure of a data sheet.")
+ASA_G_CM3 = Fact(1.06, unit="g/cm3", kind=Kind.HANDBOOK, source="ISO 1183 figure of a data sheet.")
+TPU_G_CM3 = Fact(1.21, unit="g/cm3", kind=Kind.HANDBOOK, source="Data sheets of 95A grades, 1.20 to 1.25.")
+PLASTICS_G_CM3: Final = {"PLA": PLA_G_CM3, "PETG": PETG_G_CM3, "ABS": ABS_G_CM3, "ASA": ASA_G_CM3, "TPU": TPU_G_CM3}
 _PART = re.compile(r"(?:,\s+|;\s*)")
 _BY = re.compile(r"\s*[x×*]\s*", re.IGNORECASE)
 _ROUND = re.compile(r"\s*\bround\b\s*", re.IGNORECASE)

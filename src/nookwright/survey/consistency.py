@@ -38,6 +38,7 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
         yield from _group(typed, path, lot)
     yield from _loaded(typed)
     yield from _colours(typed)
+    yield from _homes(typed)
 
 
 def _doubles(typed: Typed, kind: str) -> Iterator[Fault]:
@@ -193,6 +194,20 @@ def _colours(typed: Typed) -> Iterator[Fault]:
                 allowed="a material that a printer may print",
                 remedy=f"Add {show(name)} to the materials of a printer.",
             )
+
+
+def _homes(typed: Typed) -> Iterator[Fault]:
+    """Homes of groups that no lot has, and spaces that are not in the file."""
+    homes = typed.at(("choices", "homes"))
+    groups = sorted({lot["group"] for _, lot in typed.tables("lot") if isinstance(lot.get("group"), str)})
+    spaces = typed.ids("space")
+    for group, names in (homes if isinstance(homes, dict) else {}).items():
+        path: Path = ("choices", "homes", group)
+        if group not in groups:
+            yield _unknown(typed, path, group, groups, "a group of lots")
+        for index, name in enumerate(names if isinstance(names, list) else ()):
+            if isinstance(name, str) and name not in spaces:
+                yield _unknown(typed, (*path, index), name, spaces, "the id of a space")
 
 
 def _texts(value: object) -> list[str]:

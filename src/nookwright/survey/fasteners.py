@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.models import Shape
+from nookwright.survey.standard_size import Limits, StandardSize, Sureness
 from nookwright.survey.standard_tables import MM3_PER_CM3, STEEL_G_CM3
-from nookwright.survey.standards import Limits, StandardSize, Sureness
 
 SHORTEST_SCREW = Fact(4, unit="mm", kind=Kind.CHOICE, source="Shorter screws of these threads are not in the trade.")
 LONGEST_SCREW = Fact(60, unit="mm", kind=Kind.CHOICE, source="Longer ones are kept with rods rather than with screws.")

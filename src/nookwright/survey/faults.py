@@ -120,7 +120,7 @@ def _sentence(text: str) -> str:
 def _remedy(kind: str, value: object, node: dict[str, Any], path: Path) -> str:
     """What to do about a value that is not allowed."""
     if kind in {"enum", "literal_error"} and choices(node):
-        close = nearest(str(value), choices(node))
+        close = nearest(value, choices(node)) if isinstance(value, str) else ""
         return f'Write "{close}".' if close else "Choose one of them."
     if kind.startswith(("greater_than", "less_than")) or kind == "finite_number":
         return _IN_RANGE

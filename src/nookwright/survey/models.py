@@ -111,6 +111,9 @@ class Choices(Model):
     colours: dict[str, Id] = Field(
         default_factory=dict, description="Material (by id) for each group of lots; 'liner' names the liner's."
     )
+    homes: dict[Id, tuple[Id, ...]] = Field(
+        default_factory=dict, description="Spaces (by id) that a group of lots may go to; any when left out."
+    )
 
 
 class Blocked(Model):
@@ -163,7 +166,6 @@ class Lot(Model):
     stands: tuple[Stance, ...] | None = Field(default=None, description="How it may stand; the usual ways if left out.")
     use: Use = Field(default=Use.WEEKLY, description="How often it is reached for.")
     near: tuple[Id, ...] = Field(default=(), description="Lots that it should be in the same space with.")
-    spaces: tuple[Id, ...] = Field(default=(), description="Spaces that it may go to, by id; any when left out.")
     keep: Keep = Field(default=Keep.ANY, description="Which kind of part should hold it.")
     floor: FloorStyle | None = Field(default=None, description="Floor of its tray; the room's choice if left out.")
     grow_percent: float = Field(default=15.0, ge=0, le=300, description="Room to grow; 0 for fixed sets.")
@@ -200,10 +202,10 @@ class Room(Model):
     """A whole ``room.toml``."""
 
     format: Literal[1] = Field(description="Version of this file format.")
-    room: RoomHead
-    module: ModuleChoice = Field(default_factory=ModuleChoice)
-    choices: Choices = Field(default_factory=Choices)
-    space: tuple[Space, ...] = Field(min_length=1)
-    lot: tuple[Lot, ...] = Field(min_length=1)
-    printer: tuple[Printer, ...] = Field(min_length=1)
-    material: tuple[Material, ...] = Field(min_length=1)
+    room: RoomHead = Field(description="What the room is called, and the unit of its numbers.")
+    module: ModuleChoice = Field(default_factory=ModuleChoice, description="A module that is already decided.")
+    choices: Choices = Field(default_factory=Choices, description="What was decided for the whole room.")
+    space: tuple[Space, ...] = Field(min_length=1, description="One table for each interior to fit out.")
+    lot: tuple[Lot, ...] = Field(min_length=1, description="One table for each kind of thing to keep.")
+    printer: tuple[Printer, ...] = Field(min_length=1, description="One table for each printer.")
+    material: tuple[Material, ...] = Field(min_length=1, description="One table for each filament in one colour.")

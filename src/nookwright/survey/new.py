@@ -167,5 +167,5 @@ def _figure(value: float) -> str:
 
 
 def _quoted(text: str) -> str:
-    """A text in the quotation marks of TOML."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+    """A printable text in the quotation marks of TOML, whose escapes are those of JSON."""
+    return json.dumps(text, ensure_ascii=False)

@@ -9,7 +9,7 @@ import math
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.models import Shape
-from nookwright.survey.standards import Limits, StandardSize, Sureness
+from nookwright.survey.standard_size import Limits, StandardSize, Sureness
 
 STEEL_G_CM3 = Fact(
     7.85,

@@ -9,74 +9,13 @@ from __future__ import annotations
 
 import difflib
 import re
-from dataclasses import dataclass
-from enum import StrEnum
 from functools import cache
 
-from nookwright.survey.models import Shape
+from nookwright.survey.fasteners import NUTS, WASHERS, screw, screw_examples
+from nookwright.survey.standard_size import DIMENSIONS, Limits, StandardSize, Sureness
+from nookwright.survey.standard_tables import TABLES
 
-DIMENSIONS = {
-    Shape.BOX: ("width", "depth", "height"),
-    Shape.ROUND: ("diameter", "height"),
-    Shape.FLAT: ("width", "depth", "thickness"),
-}
-
-
-class Sureness(StrEnum):
-    """How sure a figure is."""
-
-    PRIMARY = "primary text read"
-    SEVERAL = "several sources agree"
-    SINGLE = "one secondary source"
-    CALCULATED = "calculated"
-    MEMORY = "from memory"
-
-
-@dataclass(frozen=True)
-class Limits:
-    """The largest that a dimension may be, and the smallest where it is published, in mm."""
-
-    largest: float
-    smallest: float | None = None
-
-
-@dataclass(frozen=True)
-class StandardSize:
-    """One thing of published size.
-
-    Attributes:
-        designation: what people write; compared without regard to case and blanks.
-        what: what it is, in words.
-        shape: its shape as it is kept.
-        limits: the dimensions of that shape, in the order of ``DIMENSIONS``; ``None`` for one that the lot must give.
-        source: document of the dimensions.
-        sureness: how sure they are.
-        mass_g: mass of one, or ``None`` where the lot must give it.
-        mass_source: where the mass comes from.
-        aliases: other designations in use.
-    """
-
-    designation: str
-    what: str
-    shape: Shape
-    limits: tuple[Limits | None, ...]
-    source: str
-    sureness: Sureness
-    mass_g: float | None = None
-    mass_source: str = ""
-    aliases: tuple[str, ...] = ()
-
-    @property
-    def dimensions(self) -> dict[str, Limits]:
-        """The published dimensions by name."""
-        named = zip(DIMENSIONS[self.shape], self.limits, strict=True)
-        return {name: limits for name, limits in named if limits is not None}
-
-    @property
-    def left_open(self) -> tuple[str, ...]:
-        """The dimensions, and perhaps ``mass_g``, that the lot itself must give."""
-        names = [name for name in DIMENSIONS[self.shape] if name not in self.dimensions]
-        return (*names, "mass_g") if self.mass_g is None else tuple(names)
+__all__ = ["DIMENSIONS", "Limits", "StandardSize", "Sureness", "all_standards", "find_standard", "nearest_standards"]
 
 
 def find_standard(designation: str) -> StandardSize | None:
@@ -89,8 +28,6 @@ def find_standard(designation: str) -> StandardSize | None:
     >>> find_standard("R99") is None
     True
     """
-    from nookwright.survey.fasteners import screw
-
     return _by_name().get(_plain(designation)) or screw(designation)
 
 
@@ -104,9 +41,6 @@ def nearest_standards(designation: str, count: int = 3) -> tuple[str, ...]:
 @cache
 def all_standards() -> tuple[StandardSize, ...]:
     """Every row, in the order of the tables; of each kind of screw one example stands for all lengths."""
-    from nookwright.survey.fasteners import NUTS, WASHERS, screw_examples
-    from nookwright.survey.standard_tables import TABLES
-
     return (*TABLES, *screw_examples(), *NUTS, *WASHERS)
 
 

@@ -41,12 +41,7 @@ class Typed:
         """The value at a path; ``MISSING`` where there is none."""
         value: object = self.data
         for step in path:
-            if not isinstance(value, dict | list):
-                return MISSING
-            try:
-                value = value[step]
-            except (TypeError, KeyError, IndexError):
-                return MISSING
+            value = _inside(value, step)
         return value
 
     def tables(self, key: str) -> Iterator[tuple[Path, dict[str, Any]]]:
@@ -81,6 +76,15 @@ class Typed:
         """One thing that is wrong at a path; what is found is shown as typed unless it is said."""
         shown = show(self.at(path)) if found is None else found
         return Fault(self.file, self.places.line(path), self.key(path), shown, allowed, remedy)
+
+
+def _inside(value: object, step: str | int) -> object:
+    """What one step leads to; ``MISSING`` where it leads nowhere."""
+    if isinstance(value, dict):
+        return value.get(step, MISSING)
+    if isinstance(value, list) and isinstance(step, int) and step < len(value):
+        return value[step]
+    return MISSING
 
 
 class _Missing:

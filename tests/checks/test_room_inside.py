@@ -1,0 +1,66 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from nookwright.checks.room_inside import outside
+from nookwright.exchange.kit import KitSpace
+
+SPACE = KitSpace.model_validate(
+    {
+        "id": "left",
+        "name": "Left",
+        "kind": "drawer",
+        "usable": [{"z": 0, "width": 100, "depth": 80}, {"z": 50, "width": 110, "depth": 80}],
+        "height": 50,
+        "corner_radius": 10,
+        "blocked": [],
+        "cell_origin": (0, 0),
+        "cols": 5,
+        "rows": 4,
+        "blocked_cells": [],
+        **dict.fromkeys(("mass_g", "time_s", "budget_g", "load_g", "load_limit_g"), 0),
+    }
+)
+
+
+@pytest.mark.parametrize(
+    ("point", "text"),
+    [
+        ((50, 40, 25), ""),
+        ((0, 40, 0), ""),
+        ((100, 40, 0), ""),
+        ((100.00005, 40, 0), ""),
+        ((50, 40, 50), ""),
+        ((50, 80, 0), ""),
+        ((-0.5, 40, 0), "0.500 mm past the left wall"),
+        ((50, -0.5, 0), "0.500 mm past the front"),
+        ((50, 40, -0.5), "0.500 mm past the floor"),
+        ((100.5, 40, 0), "0.500 mm past the right wall"),
+        ((104, 40, 20), ""),
+        ((104.5, 40, 20), "0.500 mm past the right wall"),
+        ((50, 80.5, 0), "0.500 mm past the back"),
+        ((50, 40, 50.5), "0.500 mm past the clear height"),
+        ((10 - 10 * 0.6, 10 - 10 * 0.8, 5), ""),
+        ((10 - 10.5 * 0.6, 10 - 10.5 * 0.8, 5), "0.500 mm past a rounded corner"),
+        ((90 + 10.5 * 0.8, 70 + 10.5 * 0.6, 0), "0.500 mm past a rounded corner"),
+        ((0, 10, 0), ""),
+        ((10, 0, 0), ""),
+        ((0.1, 0.1, 0), "4.001 mm past a rounded corner"),
+    ],
+)
+def test_a_point_is_inside_or_the_text_says_by_how_much_it_is_not(point: tuple[float, float, float], text: str) -> None:
+    """A drawer that widens from 100 to 110 over its height, with corners of radius 10; distances by hand."""
+    points = np.array([(50, 40, 25), point], dtype=np.float64)
+    assert outside(SPACE, points) == text
+
+
+def test_square_corners_have_no_arc() -> None:
+    """With a radius of nothing the corner itself is inside."""
+    assert outside(SPACE.model_copy(update={"corner_radius": 0.0}), np.zeros((1, 3))) == ""
+
+
+def test_all_that_is_wrong_is_said() -> None:
+    """Two walls at once are both named."""
+    text = outside(SPACE, np.array([[-1.0, -2, 0]]))
+    assert text == "1.000 mm past the left wall, 2.000 mm past the front"

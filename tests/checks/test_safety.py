@@ -1,0 +1,54 @@
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from nookwright.checks.safety import check_safety
+from nookwright.ground.findings import Severity
+from nookwright.survey.models import Hazard
+
+if TYPE_CHECKING:
+    from .conftest import Trial
+
+
+def found(trial: Trial) -> list[tuple[str, Severity, str]]:
+    """Codes, severities and subjects."""
+    return [(f.code, f.severity, f.subject) for f in check_safety(trial.kit, trial.room)]
+
+
+def with_lot(trial: Trial, name: str, **changes: Any) -> Trial:  # noqa: ANN401 - any key of a lot
+    lots = [lot.model_copy(update=changes) if lot.id == name else lot for lot in trial.room.lot]
+    return trial.with_room(lot=tuple(lots))
+
+
+def with_space(trial: Trial, **changes: Any) -> Trial:  # noqa: ANN401 - any key of a space
+    return trial.with_room(space=(trial.room.space[0].model_copy(update=changes),))
+
+
+def test_harmless_things_have_no_findings(trial: Trial) -> None:
+    """Dice and corks in a drawer that can bear them."""
+    assert found(trial) == []
+
+
+def test_a_blade_in_a_tray_is_a_warning(trial: Trial) -> None:
+    """Lots with a blade in a plain tray warn; in another kind of part they do not."""
+    sharp = with_lot(trial, "dice", hazard=Hazard.BLADE)
+    assert found(sharp) == [("blade-in-tray", Severity.WARN, "dice")]
+    assert found(sharp.having("parts", "tray", kind="cradle")) == []
+    assert found(sharp.having("lots", "dice", places=())) == []
+
+
+@pytest.mark.parametrize(
+    ("out_of_reach", "children", "stops"), [(True, True, True), (True, False, False), (False, True, False)]
+)
+def test_what_must_be_out_of_reach_is(trial: Trial, out_of_reach: bool, children: bool, stops: bool) -> None:  # noqa: FBT001
+    """Only a lot so marked in a space that children can reach is a stop."""
+    changed = with_space(with_lot(trial, "corks", out_of_reach=out_of_reach), children=children)
+    assert found(changed) == ([("out-of-reach", Severity.STOP, "corks")] if stops else [])
+
+
+@pytest.mark.parametrize(("load_kg", "stops"), [(0.056, False), (0.0559, True)])
+def test_the_load_is_added_up_anew(trial: Trial, load_kg: float, stops: bool) -> None:  # noqa: FBT001
+    """Four parts of 5 g, four dice of 5 g, two corks of 8 g: 56 g, whatever kit.json says of the space."""
+    assert found(with_space(trial, load_kg=load_kg)) == ([("load-over", Severity.STOP, "left")] if stops else [])

@@ -1,0 +1,136 @@
+"""What the tests of several stages share: a tiny room, a module, one mesh kernel."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from nookwright.build import plan_and_design
+from nookwright.ground.progress import Silent
+from nookwright.layout.place import Effort
+from nookwright.module.choice import module_of
+from nookwright.solids.mesh import MeshKernel
+from nookwright.survey.load import load_room
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from nookwright.build import Designed
+    from nookwright.module.module import Module
+    from nookwright.survey.models import Room
+
+TINY_ROOM = """\
+format = 1
+
+[room]
+name = "A drawer of odds and ends"
+
+[module]
+pitch = 18
+
+[choices.colours]
+liner = "white"
+
+[[space]]
+id = "drawer"
+kind = "drawer"
+width = 200
+depth = 150
+height = 70
+floor_height = 800
+load_kg = 6
+
+[[space.blocked]]
+reason = "the lock"
+x = 80
+y = 135
+width = 30
+depth = 15
+
+[[lot]]
+id = "corks"
+shape = "round"
+diameter = 22
+height = 40
+count = 3
+mass_g = 4
+stands = ["upright"]
+keep = "cradle"
+
+[[lot]]
+id = "dice"
+shape = "box"
+width = 16
+depth = 16
+height = 16
+count = 10
+mass_g = 5
+
+[[lot]]
+id = "notes"
+shape = "flat"
+width = 76
+depth = 51
+thickness = 0.5
+count = 40
+mass_g = 0.4
+
+[[printer]]
+id = "small"
+bed_width = 120
+bed_depth = 130
+bed_height = 100
+materials = ["white", "red"]
+
+[[material]]
+id = "white"
+colour = "#f0f0f0"
+density_g_cm3 = 1.24
+price_per_kg = 20
+
+[[material]]
+id = "red"
+colour = "#c03020"
+density_g_cm3 = 1.27
+price_per_kg = 25
+"""
+QUICK = Effort(moves=500, tries=500, rounds=1)
+
+
+@pytest.fixture(scope="session")
+def module() -> Module:
+    """The module with cells of 18 mm at layers of 0.2 mm."""
+    return module_of(18.0, 6.0, 0.2, "for the tests")
+
+
+@pytest.fixture(scope="session")
+def kernel() -> MeshKernel:
+    """One kernel for all tests, so that each recipe is made once."""
+    return MeshKernel()
+
+
+@pytest.fixture(scope="session")
+def quick() -> Effort:
+    """An effort that is enough for a tiny room."""
+    return QUICK
+
+
+@pytest.fixture(scope="session")
+def tiny_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The room file of one drawer with a lock in its back, three lots and one printer; all of it is invented."""
+    path = tmp_path_factory.mktemp("tiny") / "room.toml"
+    path.write_text(TINY_ROOM, encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="session")
+def tiny_room(tiny_file: Path) -> Room:
+    """That room, loaded."""
+    return load_room(tiny_file)
+
+
+@pytest.fixture(scope="session")
+def tiny(tiny_room: Room) -> Designed:
+    """That room, planned and designed."""
+    return plan_and_design(tiny_room, effort=QUICK, progress=Silent())
