@@ -31,6 +31,7 @@ pitch = 18
 
 [choices.colours]
 liner = "white"
+game = "red"
 
 [[space]]
 id = "drawer"
@@ -60,6 +61,7 @@ keep = "cradle"
 
 [[lot]]
 id = "dice"
+group = "game"
 shape = "box"
 width = 16
 depth = 16

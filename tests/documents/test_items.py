@@ -49,7 +49,7 @@ def test_alike_liner_parts_share_a_row_whatever_they_are_called(kit: Kit) -> Non
     """Panels that are the same print have one letter, because any of them goes in any of their places."""
     liner = [item for item in rows(kit, "tea-drawer") if item.group == items.LINER]
     assert [(item.mark, item.count) for item in liner] == [("A", 4), ("B", 2), ("C", 1)]
-    assert liner[0].label == "panel 1, panel 2, panel 4 and 1 more"
+    assert liner[0].label == "panel 1; panel 2; panel 4 and 1 more"
 
 
 def test_letters_go_on_after_z() -> None:

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit
 
 
-@given(st.floats(40, 3000), st.floats(40, 1500))
 def test_pieces_of_a_panel_are_told_apart(kit: Kit, drawn: Callable[[str], Drawn]) -> None:
     """A panel that is cut has a mark for each of its pieces: A1, A2."""
     panel = next(piece for piece in kit.pieces if piece.part == "panel-162x198-h4-slate")
@@ -41,6 +40,7 @@ def test_pieces_of_a_panel_are_told_apart(kit: Kit, drawn: Callable[[str], Drawn
     assert [text.content for text in read.texts if text.content == "panel 2, in 2 pieces"]
 
 
+@given(st.floats(40, 3000), st.floats(40, 1500))
 def test_it_fits_its_column(width: float, depth: float) -> None:
     """Whatever the space, the small plan with its rings is at most 46 high and as wide as the column."""
     scale = liner_key.scale_of((width, depth), 86)

@@ -116,7 +116,7 @@ class Improver:
     def _swap(self, one: int, other: int) -> Move | None:
         """Two lots of different spaces change places, one of them perhaps left out so far."""
         first, second = self.draft.chosen[one], self.draft.chosen[other]
-        if first is None or (second is not None and second.grid == first.grid) or one == other:
+        if first is None or one == other:
             return None
         takes = self.there[other].get(first.grid)
         if not takes:

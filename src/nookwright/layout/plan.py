@@ -180,16 +180,16 @@ def things_g(lot: Lot) -> float:
 def _no_way(lot: Lot) -> LeftOut:
     return LeftOut(
         lot.id,
-        "in none of the ways that it may stand does it fit the inside of any space",
-        "allow it to lie or to stand on edge, split the lot, or add a larger space",
+        "In none of the ways that it may stand does it fit the inside of any space.",
+        "Allow it to lie or to stand on edge, split the lot, or add a larger space.",
     )
 
 
 def _about_layers(layers: tuple[float, ...]) -> tuple[Finding, ...]:
     if common_layer(layers) is not None:
         return ()
-    text = f"the layers {', '.join(f'{layer:g}' for layer in sorted(set(layers)))} mm have no common height"
-    remedy = f"print all parts at {layers[0]:g} mm, or give the printers layers such as 0.2 and 0.3"
+    text = f"The layers {', '.join(f'{layer:g}' for layer in sorted(set(layers)))} mm have no common height."
+    remedy = f"Print all parts at {layers[0]:g} mm, or give the printers layers such as 0.2 and 0.3."
     return (Finding("layers-differ", Severity.WARN, "printers", text, remedy),)
 
 
@@ -197,22 +197,27 @@ def _about_spaces(spaces: tuple[SpacePlan, ...]) -> tuple[Finding, ...]:
     found = []
     for plan in spaces:
         if not plan.grid.fill:
-            text = f"a space of kind {plan.space.kind} has no floor for trays; it is left empty"
+            text = f"A space of kind {plan.space.kind} has no floor for trays; it is left empty."
             found.append(
-                Finding("space-empty", Severity.NOTE, plan.space.id, text, "plan hanging things by hand for now")
+                Finding("space-empty", Severity.NOTE, plan.space.id, text, "Plan hanging things by hand for now.")
             )
             continue
         for axis, rest in (("width", plan.floor.open_x), ("depth", plan.floor.open_y)):
             if rest > 0 and plan.liner.panels:
-                text = f"{rest:.1f} mm of the {axis} stay open: too little for a filler"
-                remedy = "let the liner lie as it falls, or fix it with two spots of double-sided tape"
+                text = f"{rest:.1f} mm of the {axis} stay open: too little for a filler."
+                remedy = "Let the liner lie as it falls, or fix it with two spots of double-sided tape."
                 found.append(Finding("edge-open", Severity.NOTE, plan.space.id, text, remedy))
     return tuple(found)
 
 
 def _about_layout(layout: Layout) -> tuple[Finding, ...]:
-    found = [Finding("lot-left-out", Severity.WARN, left.lot, left.reason, left.remedy) for left in layout.left_out]
+    found = [Finding("lot-left-out", Severity.WARN, left.lot, _sentence(left.reason), _sentence(left.remedy)) for left in layout.left_out]
     if layout.by_clock:
-        text = "the search for the layout was stopped by the clock; another machine may find another layout"
-        found.append(Finding("layout-by-clock", Severity.WARN, "layout", text, "build again on a quieter machine"))
+        text = "The search for the layout was stopped by the clock; another machine may find another layout."
+        found.append(Finding("layout-by-clock", Severity.WARN, "layout", text, "Build again on a quieter machine."))
     return tuple(found)
+
+
+def _sentence(text: str) -> str:
+    """A text with a capital and a full stop."""
+    return text[:1].upper() + text[1:].rstrip(".") + "."

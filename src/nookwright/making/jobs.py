@@ -171,6 +171,6 @@ def _job(piece: MadePiece) -> Job:
 
 def _no_bed(job: Job) -> Finding:
     text = (
-        f"{job.width:.1f} x {job.depth:.1f} x {job.height:.1f} mm in {job.material} fits no printer that has it loaded"
+        f"{job.width:.1f} x {job.depth:.1f} x {job.height:.1f} mm in {job.material} fits no printer that has it loaded."
     )
-    return Finding("piece-no-bed", Severity.STOP, job.piece, text, "load the material in a larger printer")
+    return Finding("piece-no-bed", Severity.STOP, job.piece, text, "Load the material in a larger printer.")

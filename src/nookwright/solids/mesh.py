@@ -91,7 +91,7 @@ class MeshKernel:
 
 def _finished(made: Manifold, solid: Solid) -> Mesh:
     """The arrays of a body: mended, in order, and still closed when a file has rounded them."""
-    raw = made.simplify(tolerances.FLAT).to_mesh64()
+    raw = made.to_mesh64()
     mesh = ordered(*mended(raw.vert_properties[:, :3], raw.tri_verts.astype(np.int64)))
     mesh = without_crumbs(mesh)
     if not len(mesh.triangles):

@@ -1,0 +1,152 @@
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nookwright.module.choice import module_of
+from nookwright.module.floor import CORNER_RADIUS, Floor, clears_corner, floor_of
+from nookwright.sizing.usable import BlockedBox, Usable
+
+SIDE = st.floats(40, 600)
+PITCH = st.sampled_from([17.0, 18.0, 22.5])
+
+
+def box(x0: float, y0: float, x1: float, y1: float) -> BlockedBox:
+    """A blocked box up to the top."""
+    return BlockedBox("a pipe", service=False, x0=x0, y0=y0, z0=0.0, x1=x1, y1=y1, z1=100.0)
+
+
+@st.composite
+def usables(draw: st.DrawFn) -> Usable:
+    """Insides with rounded corners and up to three blocked boxes, some of them partly outside."""
+    width, depth = draw(SIDE), draw(SIDE)
+    boxes = []
+    for _ in range(draw(st.integers(0, 3))):
+        x, y = draw(st.floats(0, width)), draw(st.floats(0, depth))
+        boxes.append(box(x, y, x + draw(st.floats(1, 120)), y + draw(st.floats(1, 120))))
+    radius = draw(st.floats(0, min(width, depth) / 2))
+    return Usable("drawer", width, depth, 100.0, radius, tuple(boxes))
+
+
+def floor(usable: Usable, pitch: float) -> Floor:
+    """The floor of an inside."""
+    return floor_of(usable, module_of(pitch, 6.0, 0.2, ""))
+
+
+def spans(made: Floor, pitch: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """For x and y: where the first filler begins, where the cells begin and end, where the last filler ends."""
+    x1, y1 = made.x0 + made.cols * pitch, made.y0 + made.rows * pitch
+    return (made.x0 - made.left, made.x0, x1, x1 + made.right), (made.y0 - made.front, made.y0, y1, y1 + made.back)
+
+
+@given(length=st.floats(40, 600), pitch=PITCH)
+def test_what_is_no_cell_is_less_than_a_pitch(length: float, pitch: float) -> None:
+    """Cells, fillers and what stays open make up the length less its slack; together the rest is under a pitch."""
+    made = floor(Usable("drawer", length, 100.0, 100.0, 0.0, ()), pitch)
+    slack = 1.0 + 0.0015 * length
+    rest = length - slack - made.cols * pitch
+    assert 0 <= rest < pitch + 1e-6
+    taken = made.left + made.right + made.open_x
+    assert rest - 0.2 - 1e-6 <= taken <= rest + 1e-6
+
+
+@given(usable=usables(), pitch=PITCH)
+def test_liner_and_fillers_are_smaller_than_the_space(usable: Usable, pitch: float) -> None:
+    """By 1 mm and 0.15 % of the length at least: heat and measuring error; half of it on each side."""
+    made = floor(usable, pitch)
+    for length, (first, _, _, last) in zip((usable.width, usable.depth), spans(made, pitch), strict=True):
+        slack = 1.0 + 0.0015 * length
+        assert last - first <= length - slack + 1e-6
+        assert first >= slack / 2 - 1e-6
+        assert last <= length - slack / 2 + 1e-6
+
+
+@given(usable=usables(), pitch=PITCH)
+def test_a_filler_is_never_thin(usable: Usable, pitch: float) -> None:
+    """Each is at least 4 or not there; on two sides they are equal parts."""
+    made = floor(usable, pitch)
+    for side in (made.left, made.right, made.front, made.back):
+        assert side == 0 or side >= 4
+    assert made.left in (0, made.right)
+    assert made.front in (0, made.back)
+    assert made.open_x == 0 or made.left == made.right == 0
+    assert 0 <= made.open_x < 4 + 1e-6
+
+
+@given(usable=usables(), pitch=PITCH)
+def test_blocked_cells_cover_every_blocked_box(usable: Usable, pitch: float) -> None:
+    """No cell that is free shares area with a blocked box."""
+    made = floor(usable, pitch)
+    for col, row in set_of_free(made):
+        x, y = made.x0 + col * pitch, made.y0 + row * pitch
+        for one in usable.blocked:
+            across = min(x + pitch, one.x1) - max(x, one.x0)
+            along = min(y + pitch, one.y1) - max(y, one.y0)
+            assert across <= 1e-6 or along <= 1e-6
+
+
+@given(usable=usables(), pitch=PITCH)
+def test_every_free_cell_is_carried_by_a_square_of_four(usable: Usable, pitch: float) -> None:
+    """Each lies in some square of 2 x 2 free cells, so no panel hangs by a single strap."""
+    free = set_of_free(floor(usable, pitch))
+    for col, row in free:
+        squares = [{(col + i, row + j) for i in (a, a + 1) for j in (b, b + 1)} for a in (-1, 0) for b in (-1, 0)]
+        assert any(square <= free for square in squares)
+
+
+@given(usable=usables(), pitch=PITCH)
+def test_no_part_on_a_free_cell_meets_a_rounded_corner(usable: Usable, pitch: float) -> None:
+    """Points round the edge of a part of one cell, its corners round, all lie inside the rounded space."""
+    made = floor(replace(usable, blocked=()), pitch)
+    radius = float(CORNER_RADIUS)
+    for col, row in set_of_free(made):
+        x, y = made.x0 + col * pitch, made.y0 + row * pitch
+        for right in (0, 1):
+            for back in (0, 1):
+                middle = (x + (pitch - radius if right else radius), y + (pitch - radius if back else radius))
+                for step in range(5):
+                    angle = math.pi / 2 * step / 4
+                    px = middle[0] + (1 if right else -1) * radius * math.cos(angle)
+                    py = middle[1] + (1 if back else -1) * radius * math.sin(angle)
+                    assert inside(usable, px, py)
+
+
+def inside(usable: Usable, x: float, y: float) -> bool:
+    """Whether a point lies inside a rounded rectangle, by its distance from the rectangle of the arcs' centres."""
+    radius = usable.corner_radius
+    dx = max(radius - x, x - usable.width + radius, 0.0)
+    dy = max(radius - y, y - usable.depth + radius, 0.0)
+    return math.hypot(dx, dy) <= radius + 1e-6
+
+
+def set_of_free(made: Floor) -> set[tuple[int, int]]:
+    """The cells that are not blocked."""
+    return {(col, row) for col in range(made.cols) for row in range(made.rows)} - set(made.blocked)
+
+
+def test_cells_beside_the_corner_cell_are_blocked_in_a_large_radius() -> None:
+    """In a corner of radius 60 the cells beside the corner cell would meet it too."""
+    made = floor(Usable("basin", 200.0, 200.0, 100.0, 60.0, ()), 18.0)
+    assert {(0, 0), (1, 0), (0, 1)} <= set(made.blocked)
+    assert (1, 1) not in made.blocked
+
+
+@pytest.mark.parametrize("length", [0.0, 0.5, 12.0])
+def test_a_space_without_room_has_no_cells(length: float) -> None:
+    """Nothing is left of it, and nothing negative is said about it."""
+    made = floor(Usable("slit", length, 100.0, 100.0, 0.0, ()), 18.0)
+    assert made.cols == 0
+    assert made.blocked == ()
+    assert min(made.left, made.right, made.open_x) >= 0
+
+
+@given(radius=st.floats(1, 80), gap=st.floats(0, 80), part=st.floats(0.5, 8))
+def test_the_corner_rule_for_equal_gaps(radius: float, gap: float, part: float) -> None:
+    """With the same gap f to both walls a part's corner r clears R where f >= (1 - 1/sqrt 2)(R - r)."""
+    least = (1 - 1 / math.sqrt(2)) * (radius - part)
+    if abs(gap - least) > 1e-6 and radius > part:
+        assert clears_corner(radius, gap, gap, part) is (gap > least)
