@@ -131,7 +131,7 @@ def test_the_page_of_facts_is_current() -> None:
 
 
 def test_tolerances_stand_in_order() -> None:
-    """kernel << recipe << mesh << fit, each several times the one before."""
+    """Kernel << recipe << mesh << fit, each several times the one before."""
     from nookwright.ground import tolerances
     from nookwright.module.seat import CLEARANCE
 

@@ -21,9 +21,9 @@ from nookwright.ground.whole import replacing
 from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
 from nookwright.making.forecast import SpaceForecast, forecast
-from nookwright.making.jobs import Making, make
+from nookwright.making.jobs import make
 from nookwright.parts.design import LINER_GROUP, Copy, design, material_of
-from nookwright.solids.mesh import MeshKernel
+from nookwright.solids.pool import make_all
 from nookwright.survey.load import load_room
 from nookwright.survey.load import room_sha256 as hash_of
 
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit
     from nookwright.ground.findings import Finding
     from nookwright.ground.progress import Progress
+    from nookwright.solids.triangles import Mesh
     from nookwright.survey.models import Room
 
 
@@ -109,6 +110,7 @@ def build(
     progress: Progress,
     effort: Effort | None = None,
     cache: Path | None = None,
+    processes: int = 1,
     tell: Callable[[tuple[SpaceForecast, ...]], None] = lambda _: None,
 ) -> Kit:
     """Build the kit of a room. The folder is replaced only when the new kit is complete and proven.
@@ -118,7 +120,8 @@ def build(
         out: folder of the kit.
         progress: who is told how far it is.
         effort: how hard the layout is searched; the usual way when left out.
-        cache: folder that remembers proofs of meshes; ``None`` to prove everything anew.
+        cache: folder that remembers meshes and proofs by their content; ``None`` to make everything anew.
+        processes: how many may make parts solid, see ``solids.pool``.
         tell: is handed the forecast before any geometry is made.
 
     Raises:
@@ -131,9 +134,10 @@ def build(
     with replacing(out) as folder:
         designed = plan_and_design(room, effort=effort or Effort(), progress=progress)
         tell(designed.forecast)
-        making, kernel = make_solid(designed, progress=progress)
+        meshes = make_solid(designed, cache=cache, processes=processes, progress=progress)
+        making = make(room, designed.copies, designed.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
         progress.stage("writing")
-        written = write_meshes(folder, room, making, kernel.mesh, progress)
+        written = write_meshes(folder, room, making, meshes, progress)
 
         def kit_with(findings: tuple[Finding, ...]) -> Kit:
             return assemble(
@@ -155,21 +159,24 @@ def build(
     return kit
 
 
-def make_solid(designed: Designed, *, progress: Progress) -> tuple[Making, MeshKernel]:
-    """Make every piece solid, weigh it, and put the pieces on beds.
+def make_solid(
+    designed: Designed, *, cache: Path | None, processes: int, progress: Progress
+) -> Mapping[str, Mesh]:
+    """Make every part and every piece solid, each distinct recipe once.
 
     Args:
         designed: the parts and their pieces.
+        cache: folder that remembers meshes; ``None`` to make everything anew.
+        processes: how many may be started.
         progress: who is told how far it is.
+
+    Returns:
+        The meshes by the digest of their recipe.
     """
     progress.stage("solids")
-    kernel = MeshKernel()
     recipes = {
         recipe.digest: recipe
         for cut in designed.cut.values()
         for recipe in (cut.part.recipe, *(piece.recipe for piece in cut.pieces))
     }
-    for recipe in progress.track(recipes.values(), len(recipes), "making parts solid"):
-        kernel.mesh(recipe)
-    making = make(designed.room, designed.copies, designed.cut, lambda piece: kernel.mesh(piece.recipe).volume_mm3)
-    return making, kernel
+    return make_all(recipes, folder=cache, processes=processes, progress=progress)

@@ -114,10 +114,13 @@ def new(folder: Path, answers: Path | None) -> int:
 def _build(room: Path, out: Path, *, as_json: bool) -> int:
     """Build a kit and say what it holds."""
     from nookwright.build import build as build_kit
+    from nookwright.solids.pool import usual_processes
     from nookwright.terminal import Bars, cache_folder, say_forecast, say_kit, summary
 
     with Bars() as progress:
-        kit: Kit = build_kit(room, out, progress=progress, cache=cache_folder(), tell=say_forecast)
+        kit: Kit = build_kit(
+            room, out, progress=progress, cache=cache_folder(), processes=usual_processes(), tell=say_forecast
+        )
     if as_json:
         click.echo(json.dumps(summary(kit, out), indent=1))
     else:
@@ -141,24 +144,30 @@ def _guarded(run: Callable[[], int]) -> int:
     """Run a command and turn what goes wrong into words and an exit code."""
     try:
         return int(run() or Exit.DONE)
-    except RoomError as error:
-        _say_faults(error.faults)
-        return Exit.ROOM
-    except FolderError as error:
-        click.echo(str(error), err=True)
-        return Exit.FOLDER
-    except NookwrightError as error:
-        click.echo(f"A fault of the program, nothing was replaced: {error}", err=True)
-        return Exit.FAULT
-    except OSError as error:
-        click.echo(f"{error.filename or 'a file'}: {error.strerror or error}; nothing was replaced.", err=True)
-        return Exit.FOLDER
     except click.ClickException as error:
         error.show()
         return error.exit_code
     except (KeyboardInterrupt, click.Abort):
         click.echo("Interrupted; nothing was replaced.", err=True)
         return Exit.INTERRUPTED
+    except (NookwrightError, OSError) as error:
+        return _said(error)
+
+
+def _said(error: NookwrightError | OSError) -> Exit:
+    """Say in words what went wrong; the exit code for it."""
+    match error:
+        case RoomError():
+            _say_faults(error.faults)
+            return Exit.ROOM
+        case FolderError():
+            click.echo(str(error), err=True)
+            return Exit.FOLDER
+        case OSError():
+            click.echo(f"{error.filename or 'a file'}: {error.strerror or error}; nothing was replaced.", err=True)
+            return Exit.FOLDER
+    click.echo(f"A fault of the program, nothing was replaced: {error}", err=True)
+    return Exit.FAULT
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
@@ -167,4 +176,5 @@ def main(arguments: Sequence[str] | None = None) -> None:
     Args:
         arguments: what was typed; those of the process when left out.
     """
-    sys.exit(_guarded(lambda: commands.main(args=None if arguments is None else list(arguments), standalone_mode=False)))
+    typed = None if arguments is None else list(arguments)
+    sys.exit(_guarded(lambda: commands.main(args=typed, standalone_mode=False)))

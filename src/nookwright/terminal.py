@@ -1,26 +1,28 @@
-"""What the command line shows and asks: questions, progress bars, tables. Kept out of ``cli`` so that --help stays quick."""
+"""What the command line shows and asks: questions, progress bars, tables; apart from ``cli``, so that --help stays quick."""
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Self, TypeVar
 
 import click
 from platformdirs import user_cache_path
 from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress as RichProgress, SpinnerColumn, TextColumn
+from rich.progress import BarColumn, MofNCompleteColumn, SpinnerColumn, TextColumn
+from rich.progress import Progress as RichProgress
 from rich.table import Table
+from rich.text import Text
 
 from nookwright.build import plan_and_design, sketch
 from nookwright.documents.plan import plan_svg
 from nookwright.ground.errors import RoomError
 from nookwright.ground.progress import Silent
 from nookwright.layout.place import Effort
-from nookwright.survey.answers import Answers, parse_box, parse_material, parse_name, parse_thing_line
+from nookwright.survey.answers import Answers, Thing, parse_box, parse_material, parse_name, parse_thing_line
 from nookwright.survey.load import load_room, room_sha256
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
+    from pathlib import Path
     from types import TracebackType
 
     from nookwright.exchange.kit import Kit, KitFinding
@@ -46,11 +48,13 @@ class Bars:
         )
         self._stage = ""
 
-    def __enter__(self) -> Bars:
+    def __enter__(self) -> Self:
         self._rich.start()
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
         self._rich.stop()
 
     def stage(self, name: str) -> None:
@@ -124,8 +128,8 @@ def say_kit(kit: Kit, out: Path) -> None:
     console = Console()
     console.print(table)
     for finding in _shown(kit.findings):
-        console.print(f"[{_STYLE[finding.severity]}]{finding.severity}[/] {finding.subject}: {finding.text}", highlight=False)
-        console.print(f"     {finding.remedy}", highlight=False)
+        console.print(Text.assemble((finding.severity, _STYLE[finding.severity]), f" {finding.subject}: {finding.text}"))
+        console.print(Text(f"     {finding.remedy}"))
     hidden = counts["note"] - _NOTES_SHOWN
     if hidden > 0:
         console.print(f"     and {hidden} more notes in the page")
@@ -149,7 +153,7 @@ def ask() -> Answers:
     material = _asked("Material", parse_material, "PLA")
     click.echo('Things, one a line: name, size, how many. Sizes as "148 x 210 x 12", "22 round x 95" or "R6".')
     click.echo("An empty line ends the list.")
-    things = []
+    things: list[Thing] = []
     while True:
         line = click.prompt("thing", default="", show_default=False)
         if not line.strip():

@@ -86,7 +86,7 @@ def things_at(trial: Trial, lot: str, *places: Size) -> Trial:
 def test_a_thing_that_does_not_fit_its_tray_is_caught(
     trial: Trial, place: Size, expected: list[tuple[str, str]]
 ) -> None:
-    """In a corner it fits; in its wall, in the floor, past the clear height, in the wall of the next tray, it does not."""
+    """In a corner it fits; in a wall, in the floor, past the clear height, in the next tray, it does not."""
     assert codes(things_at(trial, "dice", place)) == expected
 
 

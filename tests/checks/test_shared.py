@@ -124,4 +124,4 @@ def test_points_inside_and_outside_of_a_ring() -> None:
     )
     vertices, triangles = arrays(ring)
     points = np.array([[8.0, 0, 5], [0, 8, 5], [0, 0, 5], [8, 0, 11], [8, 0, -1], [20, 0, 5]])
-    assert inside(points, vertices[triangles]).tolist() == [True, True, False, False, False, False]
+    assert inside(points, shape_of("ring", vertices, triangles)).tolist() == [True, True, False, False, False, False]

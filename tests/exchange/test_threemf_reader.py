@@ -9,7 +9,7 @@ from nookwright.exchange.threemf_reader import parse_model
 from nookwright.ground.errors import FileFormatError
 
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
-CORNERS = "".join(f'<vertex x="{x}" y="{y}" z="{z}"/>' for x, y, z in ((0, 0, 0), (9, 0, 0), (0, 9, 0), (0, 0, "9e0")))
+CORNERS = "".join(f'<vertex x="{x}" y="{y}" z="{z}"/>' for x, y, z in ((0, 0, 0), (9, 0, 0), (0, 9, 0), (0, 0, 9.0)))
 FACES = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}"/>' for a, b, c in ((0, 2, 1), (0, 1, 3), (1, 2, 3), (0, 3, 2)))
 GOOD = f"""<?xml version="1.0" encoding="UTF-8"?>
 <model unit="millimeter" xml:lang="en-US" xmlns="{CORE}">
@@ -35,14 +35,18 @@ def test_the_file_that_the_zoo_is_made_of_is_good() -> None:
 
 
 ZOO = [
-    ("<?xml", "<!DOCTYPE x [<!ENTITY a 'b'>]><?xml", "line 1: "),
+    ("<?xml", "<!DOCTYPE x [<!ENTITY a 'b'>]><?xml", "document type definition"),
     ('encoding="UTF-8"?>', 'encoding="UTF-8"?><!DOCTYPE x [<!ENTITY a "b">]>', "document type definition"),
+    ("<resources>", "<!-- <vertices></vertices> --><resources>", "a comment"),
+    ("a &amp; b", "<![CDATA[a & b]]>", "a comment"),
+    ("a &amp; b", "a & b", "line 3"),
     ("</model>", "", "line"),
     ("</model>", "</model><model/>", "line"),
     (CORE, "urn:other", "<model> in <nothing>"),
     ('unit="millimeter"', 'unit="inch"', "unit 'inch'"),
     ('unit="millimeter"', 'unit="millimeter" requiredextensions="p"', "needs the extensions 'p'"),
-    ("<metadata name", "<metadato name", "<metadato> in <model>"),
+    ("<metadata name", "<metadato name", "line 3"),
+    ("<resources>", '<metadato name="x"/><resources>', "<metadato> in <model>"),
     ('name="Title"', 'name="Weather"', "metadata 'Weather'"),
     ("<resources>", "<resources>words", "text 'words' outside"),
     ("<resources>\n", "<resources>\n<components/>", "<components> in <resources>"),
@@ -52,25 +56,35 @@ ZOO = [
     ('type="model"', 'type="support"', "another type than model"),
     ('pid="5"', 'pid="6"', "material 0 of group '6'"),
     ('pindex="0"', 'pindex="1"', "material 1 of group '5'"),
-    ('pindex="0"', 'pindex="-1"', "no whole number"),
-    (CORNERS, "", "no vertices"),
-    (FACES, "", "no triangles"),
-    ('x="9"', 'x="nan"', "a character that no number has"),
-    ('x="9"', 'x="9_0"', "a character that no number has"),
-    ('x="9"', 'x="9e999"', "not finite"),
-    ('x="9"', 'x="9-9"', "cannot be read"),
-    ('x="9"', "", "<vertex> without x"),
+    ('pindex="0"', 'pindex="-1"', "material -1 of group '5'"),
+    (CORNERS, "", "vertices with 'nothing'"),
+    (FACES, "", "triangles with 'nothing'"),
+    ("<vertices>", "<vertices><vertices/></vertices><vertices>", "vertices> with attributes, empty, or a second"),
+    ("<vertices>", "<vertices n='4'>", "vertices> with attributes"),
+    (f"<vertices>{CORNERS}</vertices>", "<vertices/>", "<vertices> with attributes, empty"),
+    (f"<vertices>{CORNERS}</vertices>", "", "vertices with 'nothing'"),
+    (CORNERS, f"words{CORNERS}", "vertices with 'words<vertex"),
+    (CORNERS, f"{CORNERS}words", "vertices with 'words', expected numbers"),
+    ('x="9"', 'x="nan"', 'vertices with \'<vertex x="nan"'),
+    ('x="9"', 'x="9_0"', "expected numbers"),
+    ('x="9"', f'x="{"9" * 400}"', "not finite"),
+    ('x="9"', 'x="9-9"', "expected numbers"),
+    ('x="9"', 'x="9.9.9"', "expected numbers"),
+    ('x="9"', "", "expected numbers"),
+    ('x="9"', 'x="9" w="9"', "expected numbers"),
     ('v1="1"', 'v1="4"', "a triangle names vertex 4 of 4"),
-    ('v1="1"', 'v1="1.0"', "no whole number"),
-    ('v1="1"', 'v1="١"', "no whole number"),
-    ('v1="1"', 'v1=""', "no whole number"),
-    ('v1="1"', 'v1="99999999999"', "no whole number"),
+    ('v1="1"', 'v1="1.0"', "expected indices"),
+    ('v1="1"', 'v1="-1"', "expected indices"),
+    ('v1="1"', 'v1="١"', "expected indices"),
+    ('v1="1"', 'v1=""', "expected indices"),
+    ('v1="1"', 'v1="99999999999"', "expected indices"),
     ('v1="1" v2="2"', 'v1="2" v2="2"', "names one vertex twice"),
     ('objectid="7"', 'objectid="8"', "an item names object '8'"),
-    ("0 0 0 1 4 5 6", "0 0 0 1 4 5", "a transform of 11 numbers"),
-    ("4 5 6", "4 5 inf", "a character that no number has"),
+    ("0 0 0 1 4 5 6", "0 0 0 1 4 5", "no transform of twelve numbers"),
+    ("4 5 6", "4 5 inf", "no transform of twelve numbers"),
+    ("4 5 6", f"4 5 {'9' * 400}", "no transform of twelve numbers"),
     ("</resources>", '<basematerials id="5"/></resources>', "basematerials id '5' twice"),
-    ("</resources>", '<object id="7"><mesh/></object></resources>', "no vertices"),
+    ("</resources>", '<object id="8"><mesh/></object></resources>', "object 8: vertices with 'nothing'"),
 ]
 
 

@@ -142,19 +142,29 @@ def test_killed_at_any_moment_it_leaves_the_old_one_or_the_new_one(tmp_path: Pat
     assert step > 10
 
 
-def test_killed_while_it_puts_right_it_can_be_put_right(tmp_path: Path) -> None:
-    """A second kill, at any step of putting right a swap that was half done, does no harm either."""
+@pytest.mark.parametrize("outcome", ["new", "old"])
+def test_killed_while_it_puts_right_it_can_be_put_right(tmp_path: Path, outcome: str) -> None:
+    """A second kill, at any step of putting right what a first one left half swapped or half written, does no harm."""
     killed, step = True, 0
     while killed:
         base = tmp_path / str(step)
         base.mkdir()
-        half_done(base)
+        half_done(base) if outcome == "new" else half_written(base)
         killed = run_and_kill(base, step, "put right")
         put_right(base / "kit")
-        assert version(base / "kit") == "new"
+        assert version(base / "kit") == outcome
         assert [name for name in names(base) if name != "kit"] in ([], [".kit.nookwright-lock"])
         step += 1
     assert step > 5
+
+
+def half_written(base: Path) -> None:
+    """The state in the middle of the work: the old one in place, the new one with some of its files."""
+    fill(base / "kit", "old")
+    new = base / ".kit.nookwright-new"
+    (new / "parts").mkdir(parents=True)
+    for name in (".nookwright", "kit.json", "parts/tray.stl"):
+        (new / name).write_text("")
 
 
 def half_done(base: Path) -> None:

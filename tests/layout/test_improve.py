@@ -17,11 +17,13 @@ if TYPE_CHECKING:
 
 
 def test_a_poor_start_becomes_the_best(make: Make) -> None:
-    """From the dearest footprints in two far spaces to one handy space, whose cost is one opening."""
-    grids = (make.grid("handy", 9, 6), make.grid("far", 9, 6, reach=5.0), make.grid("farther", 9, 6, reach=9.0))
+    """From the dearer footprints and one lot in a far space to one handy space, whose cost is one opening."""
+    grids = (make.grid("handy", 9, 7), make.grid("far", 9, 7, reach=5.0))
     asks = tuple(make.ask(str(n), (3, 3), (2, 4)) for n in range(6))
     draft = Draft(problem_of(grids, asks), Random(1))
-    draft.take([choices[-1 - n % 2] for n, choices in enumerate(draft.problem.choices)], tries=100)
+    handy = [choices[1] for choices in draft.problem.choices[:5]]
+    draft.take([*handy, draft.problem.choices[5][2]], tries=100)
+    assert draft.cost() == 2 * OPEN + 5 * 1 + 5
     Improver(draft, Random(1), tries=20).run(5000, deadline=math.inf)
     assert draft.cost() == OPEN
 

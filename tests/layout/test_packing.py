@@ -23,7 +23,11 @@ def cells_of(packing: Packing, items: list[tuple[int, int]]) -> list[tuple[int, 
 
 @given(st.integers(1, 10), st.integers(1, 10), st.sets(CELL, max_size=10), st.lists(SIZE, max_size=8), st.booleans())
 def test_nothing_overlaps_sticks_out_or_lies_on_blocked_cells(
-    cols: int, rows: int, blocked: set[tuple[int, int]], items: list[tuple[int, int]], turn: bool  # noqa: FBT001 - drawn
+    cols: int,
+    rows: int,
+    blocked: set[tuple[int, int]],
+    items: list[tuple[int, int]],
+    turn: bool,  # noqa: FBT001 - drawn
 ) -> None:
     """Whatever is packed lies on free cells, each covered once; without turning, nothing is turned."""
     packing = pack(cols, rows, blocked, items, tries=50, seed=1, turn=turn)

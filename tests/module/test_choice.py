@@ -1,15 +1,18 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import pytest
 
 from nookwright.module.choice import candidates, choose, judge, module_of
-from nookwright.module.module import Module
 from nookwright.module.seat import outer_size
 from nookwright.sizing.usable import Usable
 from nookwright.sizing.ways import Limits, Way, ways_of
 from nookwright.survey.models import FloorStyle, Lot
+
+if TYPE_CHECKING:
+    from nookwright.module.module import Module
 
 USABLES = (Usable("a", 360.0, 288.0, 80.0, 0.0, ()), Usable("b", 540.0, 180.0, 80.0, 0.0, ()))
 

@@ -63,7 +63,9 @@ def test_rings_are_the_same_after_a_quarter_turn(cols: int, rows: int, pitch: fl
     """Turned by 90 degrees a part has the sockets of the part with columns and rows exchanged."""
     depth = outer_size(rows, pitch)
     turned = {
-        (ring.clearance, round(depth - y, 6), round(x, 6)) for ring in rings_of(cols, rows, pitch) for x, y in ring.places
+        (ring.clearance, round(depth - y, 6), round(x, 6))
+        for ring in rings_of(cols, rows, pitch)
+        for x, y in ring.places
     }
     other = rings_of(rows, cols, pitch)
     assert turned == {(ring.clearance, round(x, 6), round(y, 6)) for ring in other for x, y in ring.places}

@@ -221,6 +221,15 @@ def test_bodies_that_share_an_edge_are_an_error() -> None:
         build(Repeat(BLOCK, ((0, 0), (4, 3))))
 
 
+def test_mending_keeps_the_volume() -> None:
+    """Slivers along a curve that runs beside another are mended without filling them: what is common is not more."""
+    round_block, plate = Prism(Rect(2, 2, 1), 1), Taper(Rect(3, 3, 1.1), 1, 0)
+    steps = Union((plate, Move(Prism(Rect(2, 2), 1), z=1)))
+    both, common = build(Union((steps, round_block))), build(Intersection((steps, round_block)))
+    apart = build(steps).volume_mm3 + build(round_block).volume_mm3
+    assert both.volume_mm3 + common.volume_mm3 == pytest.approx(apart, abs=1e-4)
+
+
 def test_crumbs_are_dropped() -> None:
     """What a cut leaves of less than a thousandth of a cubic millimetre is not printed."""
     cut = open_above(RegionUnion((Rect(2, 9), RegionMove(Rect(4, 9), x=2.02, y=0))), -1, 2)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.crossing import boxes_of
 from nookwright.ground.digest import digest
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import MESH
@@ -55,6 +56,16 @@ class Shape:
     def corners(self) -> Floats:
         """Corners of the triangles, (m, 3, 3)."""
         return self.vertices[self.triangles]
+
+    @cached_property
+    def boxes(self) -> tuple[Floats, Floats]:
+        """Least and greatest corner of each triangle's box, (m, 3) each."""
+        return boxes_of(self.corners)
+
+    @cached_property
+    def box(self) -> tuple[Floats, Floats]:
+        """Least and greatest corner of the whole."""
+        return self.vertices.min(axis=0), self.vertices.max(axis=0)
 
 
 @dataclass(frozen=True, eq=False)

@@ -31,7 +31,7 @@ class Tree:
 
     Attributes:
         order: for each leaf the index of its box; -1 where a leaf is only there to fill up.
-        levels: for each level the low and the high corners, (n, 3) each.
+        levels: for each level the low and the high corners, (3, n) each: axis by axis is quicker to compare.
     """
 
     order: Indices
@@ -47,11 +47,11 @@ def tree(low: Floats, high: Floats) -> Tree:
     """
     order = np.argsort(_place_on_curve(low, high), kind="stable")
     fill = (1 << (len(order) - 1).bit_length()) - len(order)
-    low = np.vstack([low[order], np.full((fill, 3), np.inf)])
-    high = np.vstack([high[order], np.full((fill, 3), -np.inf)])
+    low = np.hstack([low[order].T, np.full((3, fill), np.inf)])
+    high = np.hstack([high[order].T, np.full((3, fill), -np.inf)])
     levels = [(low, high)]
-    while len(low) > 1:
-        low, high = np.minimum(low[0::2], low[1::2]), np.maximum(high[0::2], high[1::2])
+    while low.shape[1] > 1:
+        low, high = np.minimum(low[:, 0::2], low[:, 1::2]), np.maximum(high[:, 0::2], high[:, 1::2])
         levels.append((low, high))
     return Tree(np.concatenate([order, np.full(fill, -1)]), tuple(levels))
 
@@ -89,8 +89,7 @@ def _descend(some: Tree, others: Tree, depth: float, *, same: bool) -> Iterator[
     waiting = [(len(some.levels) - 1, len(others.levels) - 1, root, root)]
     while waiting:
         up, across, left, right = waiting.pop()
-        meet = _meet(some.levels[up], others.levels[across], left, right, depth)
-        left, right = left[meet], right[meet]
+        left, right = _meeting(some.levels[up], others.levels[across], left, right, depth)
         if up == across == 0:
             keep = left < right if same else slice(None)
             yield left[keep], right[keep]
@@ -108,10 +107,12 @@ def _descend(some: Tree, others: Tree, depth: float, *, same: bool) -> Iterator[
         ]
 
 
-def _meet(
+def _meeting(
     some: tuple[Floats, Floats], others: tuple[Floats, Floats], left: Indices, right: Indices, depth: float
-) -> npt.NDArray[np.bool_]:
-    """Which of the pairs share more than the depth on every axis."""
-    low, high = some[0][left], some[1][left]
-    other_low, other_high = others[0][right], others[1][right]
-    return np.asarray(((high - other_low > depth) & (other_high - low > depth)).all(axis=1), dtype=np.bool_)
+) -> Pairs:
+    """Those of the pairs that share more than the depth on every axis."""
+    for axis in (2, 0, 1):  # what we make is mostly layered: height parts most pairs
+        meet = some[1][axis][left] - others[0][axis][right] > depth
+        meet &= others[1][axis][right] - some[0][axis][left] > depth
+        left, right = left[meet], right[meet]
+    return left, right

@@ -54,7 +54,13 @@ def crossings(vertices: Vertices, triangles: Triangles, depth: float = CROSSING)
 
 def tree_of(corners: Floats) -> Tree:
     """The tree of boxes of triangles given by their corners, (m, 3, 3)."""
-    return tree(corners.min(axis=1), corners.max(axis=1))
+    return tree(*boxes_of(corners))
+
+
+def boxes_of(corners: Floats) -> tuple[Floats, Floats]:
+    """Least and greatest corner of each triangle's box, (m, 3) each."""
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    return np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
 
 
 def come_closer(some: Floats, others: Floats, gap: float) -> bool:

@@ -123,7 +123,7 @@ def _compare(thing: KitPart | Piece, shape: Shape) -> Iterable[Finding]:
 
 
 def wrong_pieces(kit: Kit) -> tuple[Finding, ...]:
-    """Parts whose pieces together hold more than the part, or much less.
+    """Parts whose pieces together hold much more or much less than the part.
 
     Args:
         kit: with the figures, found true before.

@@ -14,7 +14,7 @@ from nookwright.checks.files import read_meshes, wrong_figures, wrong_pieces
 from nookwright.checks.references import dangling, uncounted
 from nookwright.checks.safety import check_safety
 from nookwright.checks.shared import Overlaps
-from nookwright.checks.soundness import self_crossing, unsoundness
+from nookwright.checks.soundness import is_sound, self_crossing, unsoundness
 from nookwright.checks.things import colliding_things, straying_things
 from nookwright.checks.verdicts import Verdicts
 from nookwright.ground.progress import Silent
@@ -80,6 +80,9 @@ def _unsound(shapes: Mapping[str, Shape], verdicts: Verdicts, progress: Progress
     findings = {}
     for key, file in progress.track(distinct.items(), len(distinct), "looking at meshes"):
         shape = shapes[file]
-        found = unsoundness(file, shape.vertices, shape.triangles)
-        findings[key] = found or self_crossing(file, key, shape.vertices, shape.triangles, verdicts)
+        mesh = shape.vertices, shape.triangles
+        if is_sound(key, *mesh, verdicts):
+            findings[key] = self_crossing(file, key, *mesh, verdicts)
+        else:
+            findings[key] = unsoundness(file, *mesh)
     return findings

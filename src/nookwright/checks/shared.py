@@ -18,7 +18,7 @@ from nookwright.ground.tolerances import KERNEL
 if TYPE_CHECKING:
     from manifold3d import Manifold
 
-    from nookwright.checks.boxes import Floats
+    from nookwright.checks.boxes import Floats, Indices
     from nookwright.checks.verdicts import Verdicts
 
 _DECIMALS = 6  # of the place of one body beside another; a tenth of NOISE
@@ -74,45 +74,55 @@ class Overlaps:
 
 def _lifted(first: Shape, second: Shape, between: Floats) -> Floats:
     """The matrix with the upper body lifted by the noise, so that one that rests on another is clear of it."""
-    lower, upper = first.vertices[:, 2].min(), moved_by(between, second.vertices)[:, 2].min()
+    upper = moved_by(between, second.vertices)[:, 2].min() - first.box[0][2]
     lifted = between.copy()
-    lifted[2, 3] += NOISE * float(np.sign(round(upper - lower, _DECIMALS)))
+    lifted[2, 3] += NOISE * float(np.sign(round(float(upper), _DECIMALS)))
     return lifted
 
 
 def _near(first: Shape, second: Shape, between: Floats) -> bool:
     """Whether the two may share any volume; "no" is always true."""
-    ours, theirs = first.corners, moved_by(between, second.corners)
-    low = np.maximum(ours.min(axis=(0, 1)), theirs.min(axis=(0, 1)))
-    high = np.minimum(ours.max(axis=(0, 1)), theirs.max(axis=(0, 1)))
+    moved = moved_by(between, second.vertices)
+    low, high = np.maximum(first.box[0], moved.min(axis=0)), np.minimum(first.box[1], moved.max(axis=0))
     if (high - low <= NOISE).any():
         return False
-    if come_closer(_reaching_into(ours, low, high), _reaching_into(theirs, low, high), KERNEL):
+    back = np.asarray(np.linalg.inv(between), dtype=np.float64)
+    ours = first.corners[_reaching_into(first, np.array([low, high]))]
+    theirs = moved_by(between, second.corners[_reaching_into(second, moved_by(back, _box_corners(low, high)))])
+    if come_closer(ours, theirs, KERNEL):
         return True
-    points = moved_by(between, second.probes)
-    return bool(inside(points, ours).any() or inside(first.probes, theirs).any())
+    points, probes = moved_by(between, second.probes), moved_by(back, first.probes)
+    return bool(inside(points, first).any() or inside(probes, second).any())
 
 
-def _reaching_into(corners: Floats, low: Floats, high: Floats) -> Floats:
-    """The triangles whose boxes meet a box."""
-    meet = (corners.max(axis=1) >= low) & (corners.min(axis=1) <= high)
-    reaching: Floats = corners[meet.all(axis=1)]
-    return reaching
+def _box_corners(low: Floats, high: Floats) -> Floats:
+    """The eight corners of a box."""
+    corners: Floats = np.stack(np.meshgrid(*np.array([low, high]).T), axis=-1).reshape(-1, 3)
+    return corners
 
 
-def inside(points: Floats, corners: Floats) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def _reaching_into(shape: Shape, points: Floats) -> Indices:
+    """Which triangles of a shape have boxes that meet the box round some points."""
+    low, high = points.min(axis=0) - NOISE, points.max(axis=0) + NOISE
+    meet = np.ones(len(shape.triangles), dtype=bool)
+    for axis in range(3):
+        meet &= (shape.boxes[1][:, axis] >= low[axis]) & (shape.boxes[0][:, axis] <= high[axis])
+    return np.flatnonzero(meet)
+
+
+def inside(points: Floats, shape: Shape) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Which points lie inside a closed surface: those with an odd number of triangles straight above them.
 
     Args:
         points: (k, 3); none on the surface.
-        corners: (m, 3, 3).
+        shape: the closed surface.
     """
     found = np.zeros(len(points), dtype=bool)
-    low, high = corners.min(axis=1), corners.max(axis=1)
+    low, high = shape.boxes
     # Moved aside by a little that is no round number, so that no point stands below an edge of what we make.
     for number, (x, y, z) in enumerate(points + np.array([KERNEL * np.pi, KERNEL * np.e, 0.0])):
         near = (low[:, 0] <= x) & (x <= high[:, 0]) & (low[:, 1] <= y) & (y <= high[:, 1]) & (high[:, 2] >= z)
-        found[number] = _crossings_above(corners[near], np.array([x, y, z])) % 2
+        found[number] = _crossings_above(shape.corners[near], np.array([x, y, z])) % 2
     return found
 
 

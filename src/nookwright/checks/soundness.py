@@ -45,6 +45,19 @@ def unsoundness(subject: str, vertices: Vertices, triangles: Triangles) -> tuple
     return (*_flat(subject, corners), *_topology(subject, triangles, corners))
 
 
+def is_sound(key: str, vertices: Vertices, triangles: Triangles, verdicts: Verdicts) -> bool:
+    """Whether ``unsoundness`` finds nothing.
+
+    Args:
+        key: hash of the mesh, under which the verdict is kept.
+        vertices: (n, 3), mm.
+        triangles: (m, 3).
+        verdicts: those reached before.
+    """
+    (faults,) = verdicts.of(f"sound {key}", lambda: (float(len(unsoundness(key, vertices, triangles))),))
+    return faults == 0
+
+
 def self_crossing(
     subject: str, key: str, vertices: Vertices, triangles: Triangles, verdicts: Verdicts
 ) -> tuple[Finding, ...]:
@@ -104,7 +117,7 @@ def _topology(subject: str, triangles: Triangles, corners: Floats) -> tuple[Find
     if open_edges:
         text = f"{open_edges} of {len(undirected)} edges do not have exactly two triangles."
         return (_stop("mesh-open", subject, text),)
-    if not np.array_equal(forward, backward) or (np.diff(forward) == 0).any():
+    if not np.array_equal(forward, backward):
         return (_stop("mesh-not-oriented", subject, "Neighbouring triangles face different sides."),)
     bodies = _bodies(start, end, size)
     if bodies > 1:

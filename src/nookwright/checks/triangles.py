@@ -32,9 +32,11 @@ def deeper_than(depth: float, some: Floats, others: Floats) -> Indices:
         Rows of the pairs that do.
     """
     left = np.arange(len(some))
-    for axes in _axes():
-        if len(left):
-            left = left[overlap(some[left], others[left], axes(some[left], others[left])) > depth]
+    first, second = _by_coordinate(some, others)
+    for axis in _axes():
+        keep = overlap(first, second, axis(first, second)) > depth
+        if not keep.all():
+            left, first, second = left[keep], first[:, :, keep], second[:, :, keep]
     return left
 
 
@@ -48,56 +50,75 @@ def depths(some: Floats, others: Floats) -> Floats:
     >>> float(depths(flat, flat)[0])  # one plane
     0.0
     """
-    least: Floats = np.min([overlap(some, others, axes(some, others)) for axes in _axes()], axis=0)
+    first, second = _by_coordinate(some, others)
+    least: Floats = np.min([overlap(first, second, axis(first, second)) for axis in _axes()], axis=0)
     return least
 
 
+def _by_coordinate(some: Floats, others: Floats) -> tuple[Floats, Floats]:
+    """Both as (corner, coordinate, pair), seen from a corner of the first: near the origin there is less to round."""
+    start = some[:, :1]
+    first = np.ascontiguousarray((some - start).transpose(1, 2, 0))
+    return first, np.ascontiguousarray((others - start).transpose(1, 2, 0))
+
+
 def overlap(some: Floats, others: Floats, axis: Floats) -> Floats:
-    """Overlap of the projections on an axis for each pair; infinite where the axis has no length."""
-    length = np.sqrt((axis * axis).sum(axis=1))
-    unit = axis / np.where(length > 0, length, 1)[:, None]
-    start = some[:, :1]  # near the origin there is less to round
-    one = ((some - start) * unit[:, None]).sum(axis=2)
-    other = ((others - start) * unit[:, None]).sum(axis=2)
-    shared = np.minimum(one.max(axis=1) - other.min(axis=1), other.max(axis=1) - one.min(axis=1))
-    return np.where(length > 0, shared, np.inf)
+    """Overlap of the projections on an axis for each pair; infinite where the axis has no length.
+
+    Args:
+        some: (3, 3, k), by corner, coordinate and pair.
+        others: the same.
+        axis: (3, k), not of unit length.
+    """
+    length = np.sqrt(_dot(axis, axis))
+    x, y, z = (_dot(corner, axis) for corner in some)
+    u, v, w = (_dot(corner, axis) for corner in others)
+    above = np.maximum(np.maximum(x, y), z) - np.minimum(np.minimum(u, v), w)
+    below = np.maximum(np.maximum(u, v), w) - np.minimum(np.minimum(x, y), z)
+    shared: Floats = np.minimum(above, below)
+    return np.divide(shared, length, out=np.full_like(shared, np.inf), where=length > 0)
 
 
 def _axes() -> Iterator[Callable[[Floats, Floats], Floats]]:
     """All directions that can decide, those that decide most often first."""
-    yield partial(_of_first, _normal)
-    yield partial(_of_second, _normal)
+    yield lambda some, _: _normal(some)
+    yield lambda _, others: _normal(others)
     for i in range(3):
         for j in range(3):
             yield partial(_across, i, j)
     for i in range(3):  # for two in one plane, where all of the above are the same
-        yield partial(_of_first, partial(_in_plane, i))
-        yield partial(_of_second, partial(_in_plane, i))
-
-
-def _of_first(direction: Callable[[Floats], Floats], some: Floats, _: Floats) -> Floats:
-    return direction(some)
-
-
-def _of_second(direction: Callable[[Floats], Floats], _: Floats, others: Floats) -> Floats:
-    return direction(others)
+        yield partial(_in_plane, i, 0)
+        yield partial(_in_plane, i, 1)
 
 
 def _across(i: int, j: int, some: Floats, others: Floats) -> Floats:
     """Square to an edge of one and an edge of the other."""
-    return np.cross(_edge(i, some), _edge(j, others))
+    return _cross(_edge(i, some), _edge(j, others))
 
 
-def _in_plane(i: int, corners: Floats) -> Floats:
-    """Square to an edge, in the triangle's plane."""
-    return np.cross(_normal(corners), _edge(i, corners))
+def _in_plane(i: int, which: int, *pair: Floats) -> Floats:
+    """Square to an edge of one of the two, in its plane."""
+    return _cross(_normal(pair[which]), _edge(i, pair[which]))
 
 
 def _edge(number: int, corners: Floats) -> Floats:
     """The edge that begins at a corner."""
-    return corners[:, (number + 1) % 3] - corners[:, number]
+    edge: Floats = corners[(number + 1) % 3] - corners[number]
+    return edge
 
 
 def _normal(corners: Floats) -> Floats:
     """Normals, not of unit length."""
-    return np.cross(_edge(0, corners), _edge(1, corners))
+    return _cross(_edge(0, corners), _edge(1, corners))
+
+
+def _dot(some: Floats, others: Floats) -> Floats:
+    """Scalar products, coordinate first."""
+    product: Floats = some[0] * others[0] + some[1] * others[1] + some[2] * others[2]
+    return product
+
+
+def _cross(some: Floats, others: Floats) -> Floats:
+    """Vector products, coordinate first."""
+    (a, b, c), (x, y, z) = some, others
+    return np.stack([b * z - c * y, c * x - a * z, a * y - b * x])

@@ -16,13 +16,12 @@ from nookwright.ground.digest import digest
 from nookwright.making.jobs import unique
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from nookwright.ground.progress import Progress
     from nookwright.making.bedfuls import Load
     from nookwright.making.jobs import MadePiece, Making
-    from nookwright.shapes.solids import Solid
     from nookwright.solids.mesh import Mesh
     from nookwright.survey.models import Room
 
@@ -43,7 +42,7 @@ class Written:
 
 
 def write_meshes(
-    folder: Path, room: Room, making: Making, mesh_of: Callable[[Solid], Mesh], progress: Progress
+    folder: Path, room: Room, making: Making, meshes: Mapping[str, Mesh], progress: Progress
 ) -> Written:
     """Write an STL of every piece and of every part that was cut, and a 3MF of every bedful.
 
@@ -53,19 +52,19 @@ def write_meshes(
         folder: to write to.
         room: as surveyed.
         making: pieces and bedfuls.
-        mesh_of: makes a recipe solid.
+        meshes: by the digest of their recipe.
         progress: who is told how far it is.
     """
     for name in ("parts", "pieces", "bedfuls"):
         (folder / name).mkdir()
     names = file_names(making.pieces, {made.id: made.part.kind.value for made in making.parts})
     piece_files = {
-        piece.id: _stl(folder, f"pieces/{names[piece.id]}.stl", mesh_of(piece.piece.recipe))
+        piece.id: _stl(folder, f"pieces/{names[piece.id]}.stl", meshes[piece.piece.recipe.digest])
         for piece in progress.track(making.pieces, len(making.pieces), "writing pieces")
     }
     part_files: dict[str, tuple[str, str, float]] = {}
     for made in making.parts:
-        mesh = mesh_of(made.part.recipe)
+        mesh = meshes[made.part.recipe.digest]
         if len(made.cut.pieces) == 1:
             same = next(piece.id for piece in making.pieces if piece.part == made.id)
             part_files[made.id] = (*piece_files[same], mesh.volume_mm3)
@@ -73,7 +72,7 @@ def write_meshes(
             part_files[made.id] = (*_stl(folder, f"parts/{made.id}.stl", mesh), mesh.volume_mm3)
     pieces = {piece.id: piece for piece in making.pieces}
     bedfuls = tuple(
-        _bedful(folder, number, load, room, pieces=pieces, mesh_of=mesh_of)
+        _bedful(folder, number, load, room, pieces=pieces, meshes=meshes)
         for number, load in progress.track(tuple(enumerate(making.loads)), len(making.loads), "writing bedfuls")
     )
     return Written(part_files, piece_files, bedfuls)
@@ -125,14 +124,14 @@ def _bedful(
     room: Room,
     *,
     pieces: Mapping[str, MadePiece],
-    mesh_of: Callable[[Solid], Mesh],
+    meshes: Mapping[str, Mesh],
 ) -> tuple[str, str]:
     """One 3MF: every distinct piece once, its copies by transform."""
     distinct = list(dict.fromkeys(item.piece for item in load.items))
     material = next(one for one in room.material if one.id == load.material)
     bodies = []
     for name in distinct:
-        mesh = mesh_of(pieces[name].piece.recipe)
+        mesh = meshes[pieces[name].piece.recipe.digest]
         bodies.append(Body(pieces[name].piece.name, name, mesh.vertices, mesh.triangles))
     items = tuple(
         Item(distinct.index(item.piece), item_matrix(item, pieces[item.piece].piece.size), f"{item.piece}-{copy}")

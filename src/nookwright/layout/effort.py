@@ -31,7 +31,7 @@ ROUNDS = Fact(
     kind=Kind.CHOICE,
     source="Repairs by a new assignment; what they do not place, annealing may.",
 )
-MOVES = Fact(60_000, unit="moves", kind=Kind.CHOICE, source="About one to three seconds of annealing.")
+MOVES = Fact(60_000, unit="moves", kind=Kind.CHOICE, source="About one second of annealing.")
 GLIMPSE = Fact(40, unit="tries", kind=Kind.CHOICE, source="Packings for each space that a move touches.")
 CLOCK_S = Fact(
     120, unit="s", kind=Kind.CHOICE, source="Safety net, far above what the counts allow on a usual machine."

@@ -114,7 +114,7 @@ class Improver:
         return {number: new} if new is not self.draft.chosen[number] else None
 
     def _swap(self, one: int, other: int) -> Move | None:
-        """Two lots of different spaces change places, one of them perhaps left out so far."""
+        """Two lots change places, or footprints within one space; the other may be left out so far."""
         first, second = self.draft.chosen[one], self.draft.chosen[other]
         if first is None or one == other:
             return None

@@ -281,13 +281,18 @@ def _panel(cells: tuple[Cell, ...], floor: Floor, slots: set[Slot]) -> PlacedPan
 def _filler(run: _Run, floor: Floor, usable: Usable, pitch: float) -> PlacedFiller:
     """The filler of a run, shortened where the corner of the space is round."""
     width = _width(run.side, floor)
-    origin = floor.y0 if run.side.upright else floor.x0
+    begin = (floor.y0 if run.side.upright else floor.x0) + run.first * pitch
+    whole = (run.last + 1 - run.first) * pitch
     first, last = _stretch(run.side, floor, usable, pitch)
-    low = max(origin + run.first * pitch + EDGE_INSET, first)
-    high = min(origin + (run.last + 1) * pitch - EDGE_INSET, last)
-    low, high = math.ceil(round(low * 10, 6)) / 10, math.floor(round(high * 10, 6)) / 10
-    tongues = tuple(round(origin + at * pitch - low, 4) for at in run.keys)
-    return PlacedFiller(FillerSpec(round(high - low, 4), width, _along(run.side, tongues, high - low)), run.side, low)
+    before, after = _set_back(first - begin), _set_back(begin + whole - last)
+    length = round(whole - before - after, 4)
+    tongues = tuple(round((at - run.first) * pitch - before, 4) for at in run.keys)
+    return PlacedFiller(FillerSpec(length, width, _along(run.side, tongues, length)), run.side, begin + before)
+
+
+def _set_back(corner: float) -> float:
+    """How far an end of a filler lies back from its last cell's border, mm: in tenths, so that equals stay equal."""
+    return math.ceil(round(max(EDGE_INSET, corner) * 10, 6)) / 10
 
 
 def _along(side: Side, tongues: tuple[float, ...], length: float) -> tuple[float, ...]:

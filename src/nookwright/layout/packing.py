@@ -19,7 +19,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
 LEG = Fact(
-    100, unit="tries", kind=Kind.MEASURED, source="For each footprint: on perfect packings of 16 to 30, best of 100 to 400."
+    100,
+    unit="tries",
+    kind=Kind.MEASURED,
+    source="For each footprint: on perfect packings of 16 to 30, best of 100 to 400.",
 )
 BRING_SHARE = Fact(0.1, unit="1", kind=Kind.CHOICE, source="Share of changes that bring forward what stayed out.")
 TURN_SHARE = Fact(0.2, unit="1", kind=Kind.CHOICE, source="Share of changes that turn one footprint.")

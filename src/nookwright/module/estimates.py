@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.seat import PAD_RADIUS, SOCKET_SKIN, STRAP_WIDTH, Seat, draw_of, outer_size, rings_of
+from nookwright.sizing.ways import SHELL_FILLET, SMOOTH_FILLET
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -120,6 +122,11 @@ def sparse_floor_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
     return max(0.0, area * between - below)
 
 
+def _rounded_mm2(width: float, depth: float, radius: float) -> float:
+    """Area of a rectangle with round corners, mm2."""
+    return width * depth - (4 - math.pi) * radius**2
+
+
 def tray_plastic(module: Module, cols: int, rows: int, height: float, *, smooth: bool) -> Plastic:
     """Plastic of a plain tray.
 
@@ -135,9 +142,14 @@ def tray_plastic(module: Module, cols: int, rows: int, height: float, *, smooth:
     sockets = sockets_mm3(seat, cols, rows, pitch)
     floor = seat.dome if smooth else seat.shell_floor
     extra = 0.0 if smooth else domes_mm3(seat, cols, rows, pitch)
-    wall = 2 * (width + depth - 2 * module.wall) * module.wall * (height - floor)
+    inner = CORNER_RADIUS - module.wall
+    plan = _rounded_mm2(width, depth, CORNER_RADIUS)
+    inside = _rounded_mm2(module.inner(cols), module.inner(rows), inner)
+    fillet = SMOOTH_FILLET if smooth else SHELL_FILLET
+    round_inside = 2 * (module.inner(cols) + module.inner(rows)) - 2 * (4 - math.pi) * inner
+    fillets = (1 - math.pi / 4) * fillet**2 * round_inside
     return Plastic(
-        body_mm3=width * depth * floor + extra - sockets + wall,
+        body_mm3=plan * floor + (plan - inside) * (height - floor) + fillets + extra - sockets,
         sparse_mm3=sparse_floor_mm3(seat, cols, rows, pitch) if smooth else 0.0,
         first_mm2=width * depth - cols * rows * math.pi * seat.cone_base**2,
         height=height,

@@ -1,9 +1,11 @@
 """Triangles without area, taken out of a closed mesh without opening it.
 
 Booleans leave a few: needles, with one edge that is next to nothing, and caps, with a corner next to nothing above
-the opposite edge. The kernel's own cleaning keeps those where faces of different make meet. A needle's short edge
-is shut; a cap and its neighbour over the long edge take their other diagonal; where that makes things worse, the
-cap's corner is taken out. The surface moves by no more than ``tolerances.FLAT``.
+the opposite edge. A needle's short edge is shut; a cap and its neighbour over the long edge take their other diagonal;
+where that makes things worse, the cap's corner is taken out. The surface moves by no more than ``tolerances.FLAT``.
+
+Why not the kernel's own cleaning: at the same tolerance it left one random recipe in forty with a flat triangle, and
+changed the volume of a small body by 0.2 %, six times what its tolerance would allow.
 """
 
 from __future__ import annotations
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
     Faces = NDArray[np.int64]
 
-ROUNDS = Fact(8, unit="1", kind=Kind.MEASURED, source="Random recipes needed at most 4; after that nothing changes.")
+ROUNDS = Fact(8, unit="1", kind=Kind.MEASURED, source="Of 2400 random recipes 84 needed one or more, none more than 6.")
 
 
 def heights(vertices: Array, faces: Faces) -> Array:

@@ -1,7 +1,7 @@
 """Recipes made into closed triangle meshes.
 
 The tolerance is a promise: no point of the mesh is further from the true surface, except for
-``tolerances.FLAT`` that cleaning may add. Each distinct sub-tree is made once, and evaluated where it is
+``tolerances.FLAT`` that mending may add. Each distinct sub-tree is made once, and evaluated where it is
 made, so that a mesh does not depend on what its kernel has made before. Vertices and triangles come in an
 order that follows from the shape.
 """
