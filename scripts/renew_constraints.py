@@ -19,7 +19,8 @@ BEGIN, END = "# begin of the closure", "# end of the closure"
 def closure() -> list[str]:
     """All distributions that any group needs, with exact versions and markers, sorted."""
     uv = [sys.executable, "-m", "uv"] if _has_uv() else ["uv"]
-    export = [*uv, "export", "--all-groups", "--all-extras", "--no-hashes", "--no-emit-project", "--no-annotate", "--no-header"]
+    everything = ("--all-groups", "--all-extras", "--no-emit-project")
+    export = [*uv, "export", *everything, "--no-hashes", "--no-annotate", "--no-header"]
     done = subprocess.run(export, cwd=ROOT, check=True, capture_output=True, text=True)
     return sorted(line.strip() for line in done.stdout.splitlines() if "==" in line)
 

@@ -27,13 +27,16 @@ stands in the reason or in a test), measured, common practice without a source, 
 """
 
 
+TABLE_HEAD = "| name | value | unit | kind | why |\n|---|---|---|---|---|"
+
+
 def facts_page() -> str:
     """The table of all facts, one section a module."""
     lines, module = [FACTS_HEAD], ""
     for row in facts_of(nookwright):
         if row.module != module:
             module = row.module
-            lines.append(f"\n## {module.removeprefix('nookwright.')}\n\n| name | value | unit | kind | why |\n|---|---|---|---|---|")
+            lines.append(f"\n## {module.removeprefix('nookwright.')}\n\n{TABLE_HEAD}")
         lines.append(_line(row))
     return "\n".join(lines) + "\n"
 

@@ -1,4 +1,4 @@
-"""The house is executed: the order of the stages against the imports, the page against the tree, numbers against sources."""
+"""The house is executed: imports against the order of stages, the page against the tree, numbers against sources."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import pkgutil
 import re
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -114,7 +115,7 @@ def test_every_number_that_stands_as_a_constant_has_a_source() -> None:
         naked += [
             f"{info.name}.{name}"
             for name, value in vars(module).items()
-            if name.isupper() and not name.startswith("_") and _is_number(value) and name not in {"FORMAT"}
+            if name.isupper() and not name.startswith("_") and _is_number(value) and name != "FORMAT"
         ]
     assert naked == []
 
@@ -136,4 +137,4 @@ def test_tolerances_stand_in_order() -> None:
     from nookwright.module.seat import CLEARANCE
 
     steps = (tolerances.KERNEL, tolerances.GRID, tolerances.CROSSING, tolerances.MESH, CLEARANCE)
-    assert all(5 * low <= high for low, high in zip(steps, steps[1:], strict=False))
+    assert all(5 * low <= high for low, high in pairwise(steps))

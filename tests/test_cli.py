@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -14,6 +13,7 @@ from nookwright.cli import Exit, main
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
 ANSWERS = """
 name = "Sewing corner"

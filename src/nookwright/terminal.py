@@ -1,4 +1,4 @@
-"""What the command line shows and asks: questions, progress bars, tables; apart from ``cli``, so that --help stays quick."""
+"""What the command line shows and asks: questions, bars, tables; apart from ``cli``, so that --help stays quick."""
 
 from __future__ import annotations
 
@@ -128,7 +128,8 @@ def say_kit(kit: Kit, out: Path) -> None:
     console = Console()
     console.print(table)
     for finding in _shown(kit.findings):
-        console.print(Text.assemble((finding.severity, _STYLE[finding.severity]), f" {finding.subject}: {finding.text}"))
+        said = f" {finding.subject}: {finding.text}"
+        console.print(Text.assemble((finding.severity, _STYLE[finding.severity]), said))
         console.print(Text(f"     {finding.remedy}"))
     hidden = counts["note"] - _NOTES_SHOWN
     if hidden > 0:

@@ -40,6 +40,12 @@ def test_a_sound_assembly_has_no_findings(trial: Trial) -> None:
     assert found(trial) == ()
 
 
+def test_what_only_rests_never_reaches_the_kernel(trial: Trial, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Trays that stand on their panel with the cones in their sockets are told apart by their surfaces, in no time."""
+    monkeypatch.setattr(Overlaps, "_solid", lambda *_: pytest.fail("asked the kernel"))
+    assert found(trial) == ()
+
+
 @pytest.mark.parametrize(
     ("where", "expected"),
     [

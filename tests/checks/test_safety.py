@@ -7,6 +7,7 @@ import pytest
 from nookwright.checks.safety import check_safety
 from nookwright.ground.findings import Severity
 from nookwright.survey.models import Hazard
+from nookwright.survey.readings import Readings
 
 if TYPE_CHECKING:
     from .conftest import Trial
@@ -52,3 +53,27 @@ def test_what_must_be_out_of_reach_is(trial: Trial, out_of_reach: bool, children
 def test_the_load_is_added_up_anew(trial: Trial, load_kg: float, stops: bool) -> None:  # noqa: FBT001
     """Four parts of 5 g, four dice of 5 g, two corks of 8 g: 56 g, whatever kit.json says of the space."""
     assert found(with_space(trial, load_kg=load_kg)) == ([("load-over", Severity.STOP, "left")] if stops else [])
+
+
+@pytest.mark.parametrize(
+    ("standard", "height", "children", "warns"),
+    [
+        ("CR2032", 3.2, True, True),
+        ("LR44", 5.4, True, True),
+        ("CR2032", 3.2, False, False),
+        ("LR6", 50.5, True, False),
+        ("disc 14", 3.2, True, False),
+        (None, 3.2, True, False),
+    ],
+)
+def test_button_cells_within_reach_are_a_warning(
+    trial: Trial,
+    standard: str | None,
+    height: float,
+    children: bool,  # noqa: FBT001
+    warns: bool,  # noqa: FBT001
+) -> None:
+    """Cells wider than high where children reach; not those out of reach, not long cells, not other round things."""
+    lot = with_lot(trial, "corks", standard=standard, height=Readings(floor=(height,)))
+    expected = [("button-cell-in-reach", Severity.WARN, "corks")] if warns else []
+    assert found(with_space(lot, children=children)) == expected

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as arrays
 
+from nookwright.exchange import stl
 from nookwright.exchange.stl import parse_stl, read_stl, stl_bytes, write_stl
 from nookwright.ground.digest import digest
 from nookwright.ground.errors import FileFormatError
@@ -72,6 +73,16 @@ def test_vertices_stand_in_order_of_first_appearance() -> None:
     vertices, triangles = parse_stl(data)
     np.testing.assert_array_equal(vertices, CORNER[::-1])
     assert stl_bytes(vertices, triangles) == data
+
+
+def test_corners_that_share_a_key_are_told_apart(
+    ball: tuple[Vertices, Triangles], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the keys by which corners are welded say nothing at all, the corners themselves are compared."""
+    expected = parse_stl(stl_bytes(*ball))
+    monkeypatch.setattr(stl, "_SPREAD", (np.uint64(0),) * 3)
+    for ours, theirs in zip(parse_stl(stl_bytes(*ball)), expected, strict=True):
+        np.testing.assert_array_equal(ours, theirs)
 
 
 @given(

@@ -61,10 +61,18 @@ def test_the_assignment_is_the_best_of_all(make: Make, lots: list[tuple[int, ...
 
 
 def test_without_slack_a_room_too_small_is_an_error(make: Make) -> None:
-    """Two lots of 9 cells do not go into one space of 9."""
-    problem = problem_of((make.grid("s", 3, 3),), (make.ask("a", (3, 3)), make.ask("b", (3, 3))))
+    """Lots of 6 and 4 cells do not go into one space of 9."""
+    problem = problem_of((make.grid("s", 3, 3),), (make.ask("a", (3, 2)), make.ask("b", (2, 2))))
     with pytest.raises(LayoutError, match="Infeasible"):
         assign(problem, room_for=[9.0], slack=False, limits=EXACT)
+
+
+def test_what_belongs_together_stays_together(make: Make) -> None:
+    """Of three lots one has the handy space to itself; it is not the most used one, which belongs to another."""
+    grids = (make.grid("handy", 3, 3), make.grid("far", 6, 3, reach=1.0))
+    asks = (make.ask("a", (3, 3), near=("b",)), make.ask("b", (3, 3), use=5.0), make.ask("c", (3, 3)))
+    chosen = assign(problem_of(grids, asks), room_for=[9.0, 18.0], slack=False, limits=EXACT).chosen
+    assert [choice and choice.grid for choice in chosen] == [1, 1, 0]
 
 
 def test_a_lot_without_a_choice_is_left_out(make: Make) -> None:

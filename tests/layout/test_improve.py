@@ -8,11 +8,13 @@ import math
 from random import Random
 from typing import TYPE_CHECKING
 
+from nookwright.layout import improve
 from nookwright.layout.draft import Draft
 from nookwright.layout.improve import Improver
 from nookwright.layout.problem import OPEN, problem_of
 
 if TYPE_CHECKING:
+    import pytest
     from tests.layout.conftest import Make
 
 
@@ -28,10 +30,12 @@ def test_a_poor_start_becomes_the_best(make: Make) -> None:
     assert draft.cost() == OPEN
 
 
-def test_it_never_ends_worse_than_it_began(make: Make) -> None:
-    """The best draft seen is the one that it ends on."""
+def test_it_never_ends_worse_than_it_began(make: Make, monkeypatch: pytest.MonkeyPatch) -> None:
+    """However hot, so that nearly any move is accepted, the best draft seen is the one that it ends on."""
+    monkeypatch.setattr(improve, "HOT", 500.0)
+    monkeypatch.setattr(improve, "COLD", 400.0)
     grids = (make.grid("a", 6, 6), make.grid("b", 6, 6, reach=1.0))
-    asks = tuple(make.ask(str(n), (3, 2), (2, 2), near=("0",)) for n in range(8))
+    asks = tuple(make.ask(str(n), (3, 2), (2, 2), near=("0",)) for n in range(4))
     for seed in range(5):
         draft = Draft(problem_of(grids, asks), Random(seed))
         draft.take([choices[0] for choices in draft.problem.choices], tries=100)

@@ -69,6 +69,8 @@ def test_any_room_gets_a_valid_layout_and_no_lot_is_lost(
     cost = sum(part.value for part in layout.cost)
     assert layout.bound <= cost
     assert layout.gap == pytest.approx((cost - layout.bound) / layout.bound if layout.placed else 0.0)
+    assert list(layout.placed) == sorted(layout.placed, key=lambda one: (one.space, one.row, one.col))
+    assert list(layout.left_out) == sorted(layout.left_out, key=lambda one: one.lot)
     assert all(left.reason and left.remedy for left in layout.left_out)
     assert layout.proven
     assert not layout.by_clock

@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit
     from nookwright.survey.models import Lot, Room
 
+_CELLS = ("CR", "BR", "LR", "SR", "PR")  # letters of the lithium, alkaline, silver and zinc-air systems, round
+
 
 def check_safety(kit: Kit, room: Room) -> tuple[Finding, ...]:
     """Findings about blades, children's reach and loads.
@@ -35,6 +37,8 @@ def _lots(kit: Kit, room: Room) -> Iterator[Finding]:
         reached = sorted({space_of[place.placement] for place in places} & children)
         if lot.out_of_reach and reached:
             yield _within_reach(lot, reached[0])
+        if reached and _is_button_cell(lot):
+            yield _button_cell(lot, reached[0])
         if lot.hazard is Hazard.BLADE and any(kind_of[place.part] == "tray" for place in places):
             yield _blade(lot)
 
@@ -43,6 +47,18 @@ def _within_reach(lot: Lot, space: str) -> Finding:
     text = f"It is marked to be out of children's reach but lies in {space}, which children can reach."
     remedy = "Keep it elsewhere, or take away what lets children reach that space."
     return Finding("out-of-reach", Severity.STOP, lot.id, text, remedy)
+
+
+def _is_button_cell(lot: Lot) -> bool:
+    """Whether things are cells by their designation (IEC 60086) and wider than high, as 16 CFR 1263 has it."""
+    if not (lot.standard and lot.standard.upper().startswith(_CELLS) and lot.diameter and lot.height):
+        return False
+    return lot.diameter.largest > lot.height.largest
+
+
+def _button_cell(lot: Lot, space: str) -> Finding:
+    text = f"These are button or coin cells and lie in {space}, which children can reach. Swallowing one can kill."
+    return Finding("button-cell-in-reach", Severity.WARN, lot.id, text, "Keep them where children cannot reach.")
 
 
 def _blade(lot: Lot) -> Finding:

@@ -106,4 +106,4 @@ def _cut(copy: Copy, module: Module, materials: set[str], printers: Sequence[Pri
 def _too_large(copy: Copy) -> Finding:
     width, depth, height = copy.part.size
     text = f"{copy.part.name} ({width:.0f} x {depth:.0f} x {height:.0f} mm) fits no bed and cannot be cut to one."
-    return Finding("part-too-large", Severity.STOP, copy.label, text, "Add a larger printer, or a lower or smaller lot.")
+    return Finding("part-too-large", Severity.STOP, copy.label, text, "Add a larger printer, or make the lot smaller.")

@@ -48,7 +48,7 @@ def replacing(target: Path) -> Iterator[Path]:
         target: the folder to make or to replace. Folders above it are made where they are missing.
 
     Yields:
-        An empty folder beside it.
+        A folder beside it, empty but for our mark.
 
     Raises:
         FolderError: the target holds what this tool did not write, is no folder, or cannot be replaced.

@@ -1,7 +1,7 @@
 """What the layout stage takes and gives: plain frozen data in cells.
 
-Promise: a ``Placed`` never overlaps another, a blocked cell or the edge of its grid, in any turn; a lot that could not be
-placed is in ``left_out`` with the reason. What it does not know: shapes, beds, colours.
+Promise: a ``Placed`` never overlaps another, a blocked cell or the edge of its grid, in any turn; a lot that could not
+be placed is in ``left_out`` with the reason. What it does not know: shapes, beds, colours.
 """
 
 from __future__ import annotations

@@ -211,7 +211,10 @@ def _about_spaces(spaces: tuple[SpacePlan, ...]) -> tuple[Finding, ...]:
 
 
 def _about_layout(layout: Layout) -> tuple[Finding, ...]:
-    found = [Finding("lot-left-out", Severity.WARN, left.lot, _sentence(left.reason), _sentence(left.remedy)) for left in layout.left_out]
+    found = [
+        Finding("lot-left-out", Severity.WARN, left.lot, _sentence(left.reason), _sentence(left.remedy))
+        for left in layout.left_out
+    ]
     if layout.by_clock:
         text = "The search for the layout was stopped by the clock; another machine may find another layout."
         found.append(Finding("layout-by-clock", Severity.WARN, "layout", text, "Build again on a quieter machine."))

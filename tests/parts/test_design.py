@@ -1,0 +1,120 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import manifold3d
+import pytest
+
+from nookwright.layout.model import Placed
+from nookwright.parts.design import LINER_GROUP, TraySpec, Workshop, design, material_of
+from nookwright.parts.model import Kind
+
+if TYPE_CHECKING:
+    from nookwright.build import Designed
+    from nookwright.parts.design import Copy
+
+    from .conftest import Bench
+
+
+def in_place(bench: Bench, one: Copy) -> manifold3d.Manifold:
+    """A copy in its space."""
+    return bench.solid(one.part, x=one.x, y=one.y, z=one.z, turns=one.quarter_turns)
+
+
+def test_all_copies_of_a_space_are_disjoint(bench: Bench, tiny: Designed) -> None:
+    """Panels, fillers, trays, cradles and keys, all pairs, by boolean."""
+    bodies = [(one.label, in_place(bench, one)) for one in tiny.copies]
+    for number, (label, body) in enumerate(bodies):
+        for other, before in bodies[:number]:
+            kinds = {label, other}
+            if kinds == {"key", "liner panel"}:  # the whole panel has no slots; its pieces have
+                continue
+            assert bench.shared_mm3(body, before) < 0.001, kinds
+
+
+def test_all_copies_lie_in_the_usable_space(tiny: Designed) -> None:
+    """With room to the walls: half of 1 mm and 0.15 %."""
+    usable = tiny.plan.spaces[0].usable
+    for one in tiny.copies:
+        width, depth, height = one.part.size
+        if one.quarter_turns % 2:
+            width, depth = depth, width
+        assert one.x >= 0.5
+        assert one.x + width <= usable.width - 0.5
+        assert one.y >= 0.5
+        assert one.y + depth <= usable.depth - 0.5
+        assert one.z + height <= usable.height
+
+
+def test_things_in_their_places_meet_nothing(bench: Bench, tiny: Designed) -> None:
+    """Every lot in its part, turned with it, is inside the clear height; as many places as things."""
+    for one in tiny.copies:
+        if one.contents:
+            assert len(one.contents.places) == one.contents.lot.count
+            top = max(z for _, _, z in one.contents.places) + one.contents.way.thing.height
+            assert one.z + top <= tiny.plan.spaces[0].usable.height
+    assert sorted(one.contents.lot.id for one in tiny.copies if one.contents) == ["corks", "dice", "notes"]
+    assert bench.kernel.tolerance > 0
+
+
+def test_seated_parts_stand_in_the_middle_of_their_cells(tiny: Designed) -> None:
+    """The same gap on both sides, on top of the panel."""
+    floor, pitch = tiny.plan.spaces[0].floor, tiny.plan.module.pitch
+    seated = [one for one in tiny.copies if one.part.seated]
+    assert len(seated) == len(tiny.plan.layout.placed)
+    for one, placed in zip(seated, tiny.plan.layout.placed, strict=True):
+        width, depth = (one.part.size[1], one.part.size[0]) if placed.turned else one.part.size[:2]
+        assert one.x + width / 2 == pytest.approx(floor.x0 + (placed.col + placed.cols / 2) * pitch)
+        assert one.y + depth / 2 == pytest.approx(floor.y0 + (placed.row + placed.rows / 2) * pitch)
+        assert one.z == tiny.plan.module.seat.panel
+        assert one.quarter_turns == (1 if placed.turned else 0)
+
+
+def test_a_turned_part_is_the_same_part(tiny: Designed) -> None:
+    """Turning happens in the space; the part that is printed is the unturned one."""
+    placed = next(one for one in tiny.plan.layout.placed if one.candidate)
+    other = replace(placed, cols=placed.rows, rows=placed.cols, turned=not placed.turned)
+    parts = [
+        next(
+            one.part
+            for one in design(tiny.room, replace(tiny.plan, layout=replace(tiny.plan.layout, placed=(p,))))
+            if one.part.seated
+        )
+        for p in (placed, other)
+    ]
+    assert parts[0] == parts[1]
+
+
+def test_a_spare_tray_holds_nothing(tiny: Designed) -> None:
+    """It is called spare, and its floor is that of the room."""
+    spare = Placed("drawer", 0, 0, 3, 2, turned=False, candidate=None, height=30.0)
+    plan = replace(tiny.plan, layout=replace(tiny.plan.layout, placed=(spare,)))
+    copy = design(tiny.room, plan)[-1]
+    assert (copy.label, copy.contents, copy.part.kind) == ("spare", None, Kind.TRAY)
+    assert copy.spec == TraySpec(3, 2, 30.0, smooth=False, pockets=None)
+
+
+def test_each_distinct_part_is_made_once(tiny: Designed) -> None:
+    """The same spec gives the same object."""
+    workshop = Workshop(tiny.plan.module)
+    spec = TraySpec(3, 2, 30.0, smooth=False, pockets=None)
+    assert workshop.part(spec) is workshop.part(replace(spec))
+
+
+def test_materials_follow_the_groups(tiny: Designed) -> None:
+    """The liner and the dice as chosen, the rest in the first material of the first printer."""
+    by_label = {one.label: one.material for one in tiny.copies}
+    assert by_label["dice"] == "red"
+    assert by_label["liner panel"] == "white"
+    assert by_label["notes"] == "white"
+    assert material_of(tiny.room, LINER_GROUP) == "white"
+    assert material_of(tiny.room, "unheard-of") == "white"
+
+
+def test_without_a_liner_parts_stand_on_the_floor(tiny: Designed) -> None:
+    """At z = 0, and say so."""
+    bare = replace(tiny.plan.spaces[0], liner=replace(tiny.plan.spaces[0].liner, panels=(), fillers=()))
+    copies = design(tiny.room, replace(tiny.plan, spaces=(bare,)))
+    assert copies
+    assert all(one.z == 0 and not one.lined for one in copies)

@@ -1,0 +1,71 @@
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from nookwright.layout.liner import FillerSpec, PanelSpec, Side, Slot
+from nookwright.parts.filler import filler
+from nookwright.parts.model import Kind
+from nookwright.parts.panel import panel
+from nookwright.parts.tray import tray
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from nookwright.module.module import Module
+
+    from .conftest import Bench
+
+
+@pytest.mark.parametrize(
+    "spec",
+    [FillerSpec(35.6, 4.0, (17.8,)), FillerSpec(71.6, 6.3, (17.8, 53.8)), FillerSpec(215.6, 8.9, (53.8, 161.8))],
+)
+def test_a_filler_is_one_closed_body(
+    bench: Bench, module: Module, sound: Callable[..., None], spec: FillerSpec
+) -> None:
+    """From the wall to the tips of its tongues 6 mm past the border, lips 2 above the panel."""
+    part = filler(module, spec)
+    sound(bench, part, (spec.length, spec.width + 6, 2.6))
+    assert bench.genus(part) == 0
+    assert part.kind is Kind.FILLER
+
+
+def test_a_tongue_fits_its_slot_and_holds(bench: Bench, module: Module) -> None:
+    """In the axes of the cells: free in its place and within its clearance of 0.12, held when it is pulled off."""
+    liner = bench.solid(
+        panel(module, PanelSpec(4, 3, (), first_has_cone=True, slots=(Slot(Side.FRONT, 2),))), x=0.2, y=0.2
+    )
+    part = filler(module, FillerSpec(35.6, 6.0, (17.8,)))
+    there = bench.solid(part, x=2 * 18 - 17.8, y=-6.0)
+    assert bench.shared_mm3(there, liner) < 0.001
+    for dx, dy in ((0.1, 0), (-0.1, 0), (0, 0.1), (0, -0.1)):
+        assert bench.shared_mm3(there.translate([dx, dy, 0]), liner) < 0.001
+    for dx, dy in ((0.2, 0), (-0.2, 0), (0, 0.3), (0, -0.7)):
+        assert bench.shared_mm3(there.translate([dx, dy, 0]), liner) > 0.001
+
+
+@pytest.mark.parametrize("side", list(Side))
+def test_a_tongue_fits_on_every_side(bench: Bench, module: Module, side: Side) -> None:
+    """The filler is turned so that its tongue points into the panel."""
+    spec = PanelSpec(4, 4, (), first_has_cone=False, slots=(Slot(side, 2),))
+    liner = bench.solid(panel(module, spec), x=0.2, y=0.2)
+    part = filler(module, FillerSpec(35.6, 6.0, (17.8,)))
+    turns, x, y = {
+        Side.FRONT: (0, 36 - 17.8, -6.0),
+        Side.RIGHT: (1, 72 - 6.0, 36 - 17.8),
+        Side.BACK: (2, 36 - 17.8, 72 - 6.0),
+        Side.LEFT: (3, -6.0, 36 - 17.8),
+    }[side]
+    there = bench.solid(part, x=x, y=y, turns=turns)
+    assert bench.shared_mm3(there, liner) < 0.001
+    away = {Side.FRONT: (0, -1), Side.RIGHT: (1, 0), Side.BACK: (0, 1), Side.LEFT: (-1, 0)}[side]
+    assert bench.shared_mm3(there.translate([*away, 0]), liner) > 0.1
+
+
+def test_a_tray_beside_a_filler_stands_free_over_its_tongue(bench: Bench, module: Module) -> None:
+    """The tongue is no thicker than the panel, and the lip stays beside the tray."""
+    strip = bench.solid(filler(module, FillerSpec(35.6, 6.0, (17.8,))), x=0.2, y=-6.0)
+    part = bench.solid(tray(module, cols=2, rows=2, height=12, smooth=True), x=0.3, y=0.3, z=0.6)
+    assert bench.shared_mm3(strip, part) == 0
