@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
 
 from nookwright.build import plan_and_design
 from nookwright.ground.progress import Silent
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
     from nookwright.build import Designed
     from nookwright.module.module import Module
     from nookwright.survey.models import Room
+
+settings.register_profile("ours", deadline=None, derandomize=True)  # the same on a busy machine as on a quiet one
+settings.load_profile("ours")
 
 TINY_ROOM = """\
 format = 1

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import manifold3d
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nookwright.cutting import panels
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 PITCH = 18.0
 MODULE = module_of(PITCH, 6.0, 0.2, "")
-BEDS = st.builds(Bed, st.floats(110, 260), st.floats(110, 260), st.just(200.0))
+BEDS = st.builds(Bed, st.floats(110, 220), st.floats(110, 220), st.just(200.0))
 
 Cell = tuple[int, int]
 Placed = tuple[int, int, PanelSpec]
@@ -37,7 +37,7 @@ Placed = tuple[int, int, PanelSpec]
 @st.composite
 def floors(draw: st.DrawFn) -> tuple[PanelSpec, ...]:
     """The panels of a random space, with the slots of its fillers."""
-    width, depth = draw(st.floats(60, 620)), draw(st.floats(60, 620))
+    width, depth = draw(st.floats(60, 440)), draw(st.floats(60, 440))
     boxes = []
     for _ in range(draw(st.integers(0, 2))):
         x, y = draw(st.floats(0, width)), draw(st.floats(0, depth))
@@ -82,12 +82,14 @@ def ends_of(placed: Placed) -> list[tuple[bool, int, int, int]]:
     ]
 
 
+@settings(max_examples=40)
 @given(specs=floors(), bed=BEDS)
 def test_every_panel_of_a_liner_can_be_cut(specs: tuple[PanelSpec, ...], bed: Bed) -> None:
     """Whatever is blocked, some cut misses the slots and leaves sound pieces."""
     assert all(cut_panel(MODULE, spec, bed) is not None for spec in specs)
 
 
+@settings(max_examples=40)
 @given(specs=floors(), bed=BEDS)
 def test_pieces_cover_every_cell_exactly_once(specs: tuple[PanelSpec, ...], bed: Bed) -> None:
     """And each piece fits the bed, hangs together in squares of 2 x 2, and keeps the chessboard of the whole."""
@@ -109,6 +111,7 @@ def in_a_square(cell: Cell, there: set[Cell]) -> bool:
     return any({(col + i, row + j) for i in (a, a + 1) for j in (b, b + 1)} <= there for a in (-1, 0) for b in (-1, 0))
 
 
+@settings(max_examples=40)
 @given(specs=floors(), bed=BEDS)
 def test_keys_lie_in_slots_on_both_sides(specs: tuple[PanelSpec, ...], bed: Bed) -> None:
     """Each joint has a slot in the piece before it and in the one behind it; all other slots are the panel's own."""
@@ -126,13 +129,14 @@ def test_keys_lie_in_slots_on_both_sides(specs: tuple[PanelSpec, ...], bed: Bed)
         assert min(slots.values(), default=0) >= 0
 
 
+@settings(max_examples=40)
 @given(specs=floors(), bed=BEDS)
 def test_pieces_of_a_panel_are_tied_together(specs: tuple[PanelSpec, ...], bed: Bed) -> None:
     """From every piece every other one is reached over keys, unless they only touch over less than two cells."""
     for spec in specs:
         _, placed = cut(spec, bed)
         owner = {(col + c, row + r): n for n, (col, row, one) in enumerate(placed) for c, r in one.cells}
-        long_borders = Counter()
+        long_borders: Counter[tuple[int, int]] = Counter()
         for (c, r), mine in owner.items():
             for near in ((c + 1, r), (c, r + 1)):
                 if owner.get(near, mine) != mine:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import subprocess
 import sys
@@ -297,12 +298,27 @@ def test_a_place_that_cannot_be_written_is_named(tmp_path: Path) -> None:
         fill(tmp_path / "file" / "kit", "new")
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere")
-def test_a_folder_without_rights_is_named(tmp_path: Path) -> None:
-    """A folder above that is read-only: the message says where."""
-    tmp_path.chmod(0o555)
+def test_a_folder_without_rights_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder above that may not be written: the message says where. Played, since root may write everywhere."""
+
+    def refused(path: Path, *_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+
+    monkeypatch.setattr(type(tmp_path), "mkdir", refused)
     with pytest.raises(FolderError, match="cannot write there"):
         fill(tmp_path / "kit", "new")
+
+
+@pytest.mark.parametrize("name", [".DS_Store", "Thumbs.db", "plans/desktop.ini"])
+def test_what_a_file_manager_leaves_behind_is_no_stranger(tmp_path: Path, name: str) -> None:
+    """A person who has looked into the folder can build again; the droppings go with the old kit."""
+    with replacing(tmp_path / "kit") as folder:
+        (folder / "plans").mkdir()
+        (folder / "plans" / "a.svg").write_text("old")
+    (tmp_path / "kit" / name).write_bytes(b"icons")
+    fill(tmp_path / "kit", "new")
+    assert version(tmp_path / "kit") == "new"
+    assert not (tmp_path / "kit" / name).exists()
 
 
 def test_the_folder_one_stands_in_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

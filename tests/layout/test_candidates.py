@@ -26,9 +26,9 @@ def way_lists(draw: st.DrawFn) -> tuple[Way, ...]:
     size = st.floats(5, 150)
     keys = {"id": "a", "count": draw(st.integers(1, 60))}
     if draw(st.booleans()):
-        keys |= {"shape": "box", "width": draw(size), "depth": draw(size), "height": draw(size)}  # type: ignore[dict-item]
+        keys |= {"shape": "box", "width": draw(size), "depth": draw(size), "height": draw(size)}
     else:
-        keys |= {"shape": "round", "diameter": draw(size), "height": draw(size)}  # type: ignore[dict-item]
+        keys |= {"shape": "round", "diameter": draw(size), "height": draw(size)}
     return ways_of(Lot.model_validate(keys), LIMITS)
 
 

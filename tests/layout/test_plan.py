@@ -6,6 +6,7 @@ import pytest
 
 from nookwright.ground.progress import Silent
 from nookwright.layout.plan import plan_room, things_g
+from nookwright.survey.readings import Readings
 
 if TYPE_CHECKING:
     from nookwright.build import Designed
@@ -48,9 +49,7 @@ def test_the_load_is_less_the_liner(tiny: Designed) -> None:
 def test_a_lot_that_fits_no_space_is_left_out_with_the_reason(tiny_room: Room, quick: Effort) -> None:
     """A plank of a metre has no way; the finding says what to do."""
     dice = next(lot for lot in tiny_room.lot if lot.id == "dice")
-    plank = dice.model_copy(
-        update={"id": "plank", "count": 1, "width": dice.width.model_copy(update={"floor": (999.0,)})}
-    )  # type: ignore[union-attr]
+    plank = dice.model_copy(update={"id": "plank", "count": 1, "width": Readings(floor=(999.0,))})
     room = tiny_room.model_copy(update={"lot": (*tiny_room.lot, plank)})
     plan = plan_room(room, longest=110, effort=quick, progress=Silent())
     assert [left.lot for left in plan.layout.left_out] == ["plank"]

@@ -3,7 +3,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-import manifold3d
 import pytest
 
 from nookwright.layout.model import Placed
@@ -11,6 +10,8 @@ from nookwright.parts.design import LINER_GROUP, TraySpec, Workshop, design, mat
 from nookwright.parts.model import Kind
 
 if TYPE_CHECKING:
+    import manifold3d
+
     from nookwright.build import Designed
     from nookwright.parts.design import Copy
 

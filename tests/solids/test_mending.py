@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from nookwright.ground.tolerances import FLAT
-from nookwright.shapes.regions import Rect
+from nookwright.shapes.regions import Polygon, Rect
 from nookwright.shapes.solids import Prism
-from nookwright.solids.mending import heights, mended
+from nookwright.solids.mending import _shut, _turned, heights, mended
 from nookwright.solids.mesh import build
 from nookwright.solids.triangles import ordered
 
@@ -66,3 +66,29 @@ def test_a_thin_part_is_no_fault() -> None:
 def test_heights_of_a_triangle_without_extent() -> None:
     """Three equal points have the height 0, without a warning."""
     assert heights(np.zeros((3, 3)), np.array([[0, 1, 2]])).tolist() == [0]
+
+
+def test_no_edge_is_shut_that_would_pinch() -> None:
+    """Where the ends of an edge have three neighbours in common, shutting it would leave two sheets back to back."""
+    vertices = np.array([[0.0, 0, 0], [0.00005, 0, 0], [0, 5, 0], [1, 1, 5], [1, 1, -5]])
+    faces = np.array([[0, 1, 3], [1, 2, 3], [2, 0, 3], [1, 0, 4], [2, 1, 4], [0, 2, 4]])
+    assert _shut(vertices, faces, 0, 1) is faces
+
+
+def test_no_edge_is_shut_that_would_fold() -> None:
+    """In a flat dart a point may go to the notch, which sees all sides, and not to a wing, which does not."""
+    dart = build(Prism(Polygon(((10, 0), (0, 4), (3, 0), (0, -4))), 1))
+    top = np.all(dart.vertices[dart.triangles][:, :, 2] == 1, axis=1)
+    rim = [dart.vertices.tolist().index([*corner, 1]) for corner in ((10, 0), (0, 4), (3, 0), (0, -4))]
+    fan = [[8, start, end] for start, end in zip(rim, [*rim[1:], rim[0]], strict=True)]
+    faces = np.concatenate([dart.triangles[~top].astype(np.int64), np.array(fan)])
+    vertices = np.vstack([dart.vertices, [5, 0, 1]])
+    assert _shut(vertices, faces, 8, rim[1]) is faces
+    assert len(_shut(vertices, faces, 8, rim[2])) == len(faces) - 2
+
+
+def test_no_diagonal_is_taken_twice() -> None:
+    """In a tetrahedron every two corners have an edge already, so no two faces can take the other diagonal."""
+    vertices = np.array([[0.0, 0, 0], [1, 0, 0], [0.5, 0.00001, 0], [0.5, 0, 1]])
+    faces = np.array([[0, 1, 2], [1, 0, 3], [2, 1, 3], [0, 2, 3]])
+    assert _turned(vertices, faces, 0, 1) is faces

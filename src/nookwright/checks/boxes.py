@@ -21,7 +21,7 @@ Floats: TypeAlias = npt.NDArray[np.float64]
 Indices: TypeAlias = npt.NDArray[np.int64]
 Pairs: TypeAlias = tuple[Indices, Indices]
 
-_MOST_AT_ONCE = 1 << int("19")  # pairs in memory at a time: some tens of megabytes
+_MOST_AT_ONCE = 1 << 19  # pairs in memory at a time: some tens of megabytes
 _BITS = range(10)  # per axis, of the position along the curve that keeps near things near
 
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 ROW = Fact(4.6, unit="mm", kind=Kind.CHOICE, source="A ring and a line of air.")
 HEADING = Fact(6.0, unit="mm", kind=Kind.CHOICE, source="Heading of a group, with air above.")
-MOST_LINES = 3
+MOST_LINES = Fact(3, unit="lines", kind=Kind.CHOICE, source="A longer name is cut; the page has it whole.")
 
 # Left edges of the columns and their widths, mm; the numbers stand at the right edges of theirs.
 _MARK, _LABEL, _NAME, _COUNT, _MASS = (0.0, 5.6), (6.4, 36.0), (43.4, 25.0), (68.6, 5.8), (75.0, 11.0)
@@ -50,8 +50,8 @@ def rows_of(items: Sequence[Item]) -> tuple[Row, ...]:
     rows = []
     before = ""
     for item in items:
-        label = lettering.broken(item.label, _LABEL[1], size, most=MOST_LINES)
-        name = lettering.broken(item.name, _NAME[1], size, most=MOST_LINES)
+        label = lettering.broken(item.label, _LABEL[1], size, most=int(MOST_LINES))
+        name = lettering.broken(item.name, _NAME[1], size, most=int(MOST_LINES))
         rows.append(Row(item, item.group if item.group != before else "", label, name))
         before = item.group
     return tuple(rows)

@@ -42,7 +42,7 @@ _RELATIONS = (
 )
 _EARLIEST = (1980, 1, 1, 0, 0, 0)
 _PLAIN_FILE = 0o644 << 16
-_UNIX = int("3")
+_UNIX = 3  # the system that a ZIP says it was made on: the same everywhere, whatever it was made on
 
 
 def write_package(path: Path, model: bytes) -> None:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 NAME = ".nookwright"
+DROPPINGS = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})  # left by file managers; nobody misses them
 _FORMAT = "files written by nookwright, version 1"
 
 
@@ -100,7 +101,7 @@ def remove(folder: Path) -> None:
         FolderError: something is left that the manifest does not name.
     """
     files = _files(folder)
-    for name in files:
+    for name in (*files, *(_relative(folder, path) for path in _entries(folder) if _is_dropping(path))):
         (folder / name).unlink(missing_ok=True)
     for path in sorted(_entries(folder), reverse=True):
         if not path.is_dir() or path.is_symlink() or any(path.iterdir()):
@@ -126,9 +127,16 @@ def _is_ours(folder: Path, path: Path, files: dict[str, str]) -> bool:
     name = _relative(folder, path)
     if path.is_symlink():
         return False
+    if _is_dropping(path):
+        return True
     if path.is_dir():
         return any(known.startswith(f"{name}/") for known in files)
     return path.is_file() and name in files and _sha256(path) == files[name]
+
+
+def _is_dropping(path: Path) -> bool:
+    """Whether a file manager left this behind."""
+    return path.name in DROPPINGS and path.is_file() and not path.is_symlink()
 
 
 def _entries(folder: Path) -> list[Path]:

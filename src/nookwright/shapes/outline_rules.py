@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground import tolerances
+from nookwright.ground.sources import Fact, Kind
 from nookwright.shapes.node import refuse, steps
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 Point = tuple[float, float]
 Step = tuple[int, int]
 Edge = tuple[Step, Step]
-FEWEST = 3  # corners of a polygon
+FEWEST = Fact(3, unit="corners", kind=Kind.STANDARD, source="Euclid: a rectilinear figure has three sides or more.")
 
 
 def check_polygon(subject: str, points: tuple[Point, ...]) -> None:

@@ -12,6 +12,7 @@ import numpy as np
 from manifold3d import Error, Manifold, Mesh64, triangulate
 
 from nookwright.ground.errors import SolidError
+from nookwright.shapes.outline_rules import FEWEST
 from nookwright.shapes.regions import Circle, Rect
 from nookwright.shapes.solids import Bowl, Prism, Revolution, Solid, Taper
 from nookwright.solids.outlines import Outlines, chords, circle_points, rect_points, said
@@ -110,7 +111,9 @@ def _walls(levels: int, count: int) -> Faces:
 
 def _cap(points: Array, contours: list[Faces]) -> Faces:
     """A flat face within contours of numbered points; none where they have shrunk to a line or a point."""
-    rings = [ring for contour in contours if len(ring := _without_repeats(points[:, :2], contour))]
+    tidy = [_without_repeats(points[:, :2], contour) for contour in contours]
+    # The kernel's triangulation of nothing ends the process.
+    rings = [ring for ring in tidy if len(ring) >= FEWEST]
     if not rings:
         return np.empty((0, 3), dtype=np.int64)
     faces = np.asarray(triangulate([np.ascontiguousarray(points[ring, :2]) for ring in rings]), dtype=np.int64)
@@ -118,9 +121,8 @@ def _cap(points: Array, contours: list[Faces]) -> Faces:
 
 
 def _without_repeats(flat: Array, contour: Faces) -> Faces:
-    kept = contour[np.any(flat[contour] != flat[np.roll(contour, 1)], axis=1)]
-    shrunk = len(np.unique(flat[kept], axis=0)) <= len(("one end", "other end"))
-    return kept[:0] if shrunk else kept
+    """Of the numbered points of a contour those that differ from the one before."""
+    return contour[np.any(flat[contour] != flat[np.roll(contour, 1)], axis=1)]
 
 
 def _welded(points: Array, faces: Faces) -> Manifold:

@@ -26,9 +26,7 @@ if TYPE_CHECKING:
     from nookwright.ground.progress import Progress
     from nookwright.solids.triangles import Mesh
 
-S_PER_BODY = Fact(
-    0.0008, unit="s", kind=Kind.MEASURED, source="Kernel time for each body of a recipe, copies counted."
-)
+S_PER_BODY = Fact(0.0008, unit="s", kind=Kind.MEASURED, source="Kernel time for each body of a recipe, copies counted.")
 WORTH_A_POOL_S = Fact(1.0, unit="s", kind=Kind.MEASURED, source="Starting processes costs 0.3 to 0.5 s.")
 MOST_PROCESSES = Fact(8, unit="1", kind=Kind.CHOICE, source="More of them fight for memory bandwidth.")
 
