@@ -83,9 +83,7 @@ def test_new_asks_again_until_an_answer_can_be_read(tmp_path: Path) -> None:
     assert 'standard = "R6"' in (tmp_path / "bench" / "room.toml").read_text(encoding="utf-8")
 
 
-def test_build_says_totals_and_where_the_kit_lies(
-    sewing: Path, kit: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_build_says_totals_and_where_the_kit_lies(sewing: Path, kit: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The summary names what the kit holds; building again over one's own kit is allowed."""
     assert run("build", str(sewing / "room.toml"), "--out", str(kit)) == Exit.DONE
     said = capsys.readouterr()
@@ -94,9 +92,7 @@ def test_build_says_totals_and_where_the_kit_lies(
     assert "budget" in said.err
 
 
-def test_the_json_summary_is_json_and_nothing_else(
-    sewing: Path, kit: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_json_summary_is_json_and_nothing_else(sewing: Path, kit: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Machines read standard output, people standard error."""
     assert run("build", str(sewing / "room.toml"), "--out", str(kit), "--json") == Exit.DONE
     said = json.loads(capsys.readouterr().out)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from nookwright import __version__
 from nookwright.checks.prove import prove
-from nookwright.cutting.cut import cut_all, longest_strip
+from nookwright.cutting.cut import cut_all, longest_strip, whole_footprint
 from nookwright.cutting.loose_keys import loose_keys
 from nookwright.cutting.trays import uncut
 from nookwright.documents.write import write_documents
@@ -22,7 +22,7 @@ from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
 from nookwright.making.forecast import SpaceForecast, forecast
 from nookwright.making.jobs import make
-from nookwright.parts.design import LINER_GROUP, Copy, design, material_of
+from nookwright.parts.design import LINER_GROUP, Copy, design, material_of, materials_of
 from nookwright.solids.pool import make_all
 from nookwright.survey.load import load_room
 from nookwright.survey.load import room_sha256 as hash_of
@@ -73,7 +73,11 @@ def plan_and_design(room: Room, *, effort: Effort, progress: Progress) -> Design
     """
     progress.stage("planning")
     plan = plan_room(
-        room, longest=longest_strip(material_of(room, LINER_GROUP), room.printer), effort=effort, progress=progress
+        room,
+        longest=longest_strip(material_of(room, LINER_GROUP), room.printer),
+        whole=whole_footprint(materials_of(room), room.printer),
+        effort=effort,
+        progress=progress,
     )
     progress.stage("designing")
     copies = design(room, plan)
@@ -159,9 +163,7 @@ def build(
     return kit
 
 
-def make_solid(
-    designed: Designed, *, cache: Path | None, processes: int, progress: Progress
-) -> Mapping[str, Mesh]:
+def make_solid(designed: Designed, *, cache: Path | None, processes: int, progress: Progress) -> Mapping[str, Mesh]:
     """Make every part and every piece solid, each distinct recipe once.
 
     Args:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nookwright.exchange.stl import read_stl
-from nookwright.exchange.threemf_reader import read_3mf
+from nookwright.exchange.threemf import read_3mf
 from nookwright.exchange.written import Written, file_names, outer_name, unwritten, write_meshes
 from nookwright.ground.digest import digest
 from nookwright.ground.progress import Silent
@@ -16,17 +16,109 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from nookwright.build import Designed
-    from nookwright.solids.mesh import MeshKernel
+    from nookwright.solids.mesh import Mesh, MeshKernel
 
 
 @pytest.fixture(scope="module")
-def making(tiny: Designed, kernel: MeshKernel) -> Making:
-    """What the tiny room has to print."""
-    return make(tiny.room, tiny.copies, tiny.cut, lambda piece: kernel.mesh(piece.recipe).volume_mm3)
-
-
-@pytest.fixture(scope="module")
-def meshes(tiny: Designed, kernel: MeshKernel) -> dict[str, object]:
+def meshes(tiny: Designed, kernel: MeshKernel) -> dict[str, Mesh]:
     """All meshes by the digest of their recipe."""
     recipes = [r for cut in tiny.cut.values() for r in (cut.part.recipe, *(piece.recipe for piece in cut.pieces))]
     return {recipe.digest: kernel.mesh(recipe) for recipe in recipes}
+
+
+@pytest.fixture(scope="module")
+def making(tiny: Designed, meshes: dict[str, Mesh]) -> Making:
+    """What the tiny room has to print."""
+    return make(tiny.room, tiny.copies, tiny.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where it is written to."""
+    return tmp_path_factory.mktemp("written")
+
+
+@pytest.fixture(scope="module")
+def written(folder: Path, tiny: Designed, making: Making, meshes: dict[str, Mesh]) -> Written:
+    """All files, written."""
+    return write_meshes(folder, tiny.room, making, meshes, Silent())
+
+
+def test_every_file_is_there_with_its_hash(folder: Path, making: Making, written: Written) -> None:
+    """No file more, none less; the hash of an STL is that of its bytes."""
+    files = {name: sha for name, sha, _ in written.part.values()} | dict(written.piece.values())
+    for name, sha in files.items():
+        assert digest((folder / name).read_bytes()) == sha
+    on_disk = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+    assert on_disk == set(files) | {name for name, _ in written.bedful}
+    assert set(written.part) == {part.id for part in making.parts}
+    assert set(written.piece) == {piece.id for piece in making.pieces}
+    assert len(written.bedful) == len(making.loads)
+
+
+def test_no_folder_is_left_empty(folder: Path, written: Written) -> None:
+    """An empty one would not be in the manifest, and the next build would take it for somebody else's."""
+    assert written.bedful
+    assert all(any(path.iterdir()) for path in folder.iterdir())
+
+
+def test_a_part_that_is_printed_whole_has_one_file(making: Making, written: Written) -> None:
+    """The piece's is the part's; a part that is cut has a file of the whole besides."""
+    for made in making.parts:
+        pieces = [written.piece[piece.id][0] for piece in making.pieces if piece.part == made.id]
+        name = written.part[made.id][0]
+        assert (name in pieces) is (len(made.cut.pieces) == 1)
+        assert name.startswith("pieces/" if name in pieces else "parts/")
+
+
+def test_a_name_says_what_how_large_how_many_and_which_material(written: Written, making: Making) -> None:
+    """In that order, the size in mm, without a blank."""
+    for piece in making.pieces:
+        name = written.piece[piece.id][0]
+        found = re.fullmatch(r"pieces/([a-z]+)_([0-9.x]+)(-[a-z]+)?_(\d+)x_([a-z-]+)\.stl", name)
+        assert found, name
+        assert found[2] == outer_name(piece.piece.size)
+        assert int(found[4]) == piece.count
+        assert found[5] == piece.material
+
+
+def test_file_names_are_unique(making: Making) -> None:
+    """Pieces of the same outer size are told apart by a letter."""
+    kinds = {part.id: part.part.kind.value for part in making.parts}
+    names = file_names(making.pieces, kinds)
+    assert len(set(names.values())) == len(making.pieces)
+    assert {"panel_90x72x3.6_1x_white", "panel_90x72x3.6-b_1x_white"} <= set(names.values())
+
+
+def test_a_bed_file_holds_each_piece_once_and_its_copies_by_transform(
+    folder: Path, written: Written, making: Making, meshes: dict[str, Mesh]
+) -> None:
+    """Bodies are distinct pieces, items are copies; the mesh is that of the recipe."""
+    pieces = {piece.id: piece for piece in making.pieces}
+    for (name, _), load in zip(written.bedful, making.loads, strict=True):
+        content = read_3mf(folder / name)
+        assert sorted(body.part_number for body in content.bodies) == sorted({item.piece for item in load.items})
+        assert len(content.items) == len(load.items)
+        for body in content.bodies:
+            mesh = meshes[pieces[body.part_number].piece.recipe.digest]
+            assert body.vertices.shape == mesh.vertices.shape
+            assert body.vertices == pytest.approx(mesh.vertices, abs=1e-4)
+        assert re.fullmatch(rf"bedfuls/\d+_{load.printer}_{len(load.items)}-pieces_{load.material}\.3mf", name)
+
+
+def test_an_stl_holds_the_mesh(folder: Path, written: Written, making: Making, meshes: dict[str, Mesh]) -> None:
+    """To the precision of 32 bits."""
+    for piece in making.pieces:
+        vertices, triangles = read_stl(folder / written.piece[piece.id][0])
+        mesh = meshes[piece.piece.recipe.digest]
+        assert len(triangles) == len(mesh.triangles)
+        assert vertices.max(axis=0) == pytest.approx(mesh.vertices.max(axis=0), abs=1e-4)
+
+
+def test_what_is_not_written_yet_has_names_and_the_hash_of_nothing(making: Making) -> None:
+    """For a first plan, before any file."""
+    planned = unwritten(making)
+    assert set(planned.part) == {part.id for part in making.parts}
+    assert set(planned.piece) == {piece.id for piece in making.pieces}
+    assert {sha for _, sha in planned.bedful} == {digest("")}
+    assert all(volume > 0 for _, _, volume in planned.part.values())

@@ -62,6 +62,17 @@ def longest_strip(material: str, printers: Sequence[Printer]) -> float:
     return max((max(bed.width, bed.depth) for bed in _beds(material, printers)), default=0.0)
 
 
+def whole_footprint(materials: Iterable[str], printers: Sequence[Printer]) -> tuple[float, float]:
+    """The largest footprint that is printed in one piece in any of these materials, mm; 0 where one is never loaded.
+
+    Args:
+        materials: ids of all materials in use.
+        printers: of the household.
+    """
+    bed = bed_for(materials, printers, height=0.0)
+    return (bed.width, bed.depth) if bed else (0.0, 0.0)
+
+
 def cut_all(
     copies: Sequence[Copy], module: Module, printers: Sequence[Printer]
 ) -> tuple[dict[str, CutPart], tuple[Finding, ...]]:

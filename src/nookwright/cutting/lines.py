@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from itertools import pairwise, product
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
 
 Cuts = tuple[int, ...]
 _SHIFTS = (0, 1, -1, 2, -2)  # cells that a cut may move to miss a slot, nearest first
+_FREE_CUTS = 3  # so many cuts move one by one, more of them only together
 _MORE = (0, 1, 2)  # shares beyond the fewest that are tried where no cut of the fewest will do
 
 
@@ -84,23 +86,38 @@ def grid_options(cols: int, rows: int, bed: Bed, size: Callable[[int], float]) -
         bed: room on the bed, mm.
         size: length in mm of so many cells.
     """
-    pairs: dict[tuple[Cuts, Cuts], tuple[int, int]] = {}
+    plans = []
     for width, depth in ((bed.width, bed.depth), (bed.depth, bed.width)):
-        along_x, along_y = _moved(cols, _most(width, size)), _moved(rows, _most(depth, size))
-        for (x, far_x), (y, far_y) in product(along_x.items(), along_y.items()):
-            pairs.setdefault((x, y), ((len(x) + 1) * (len(y) + 1), far_x + far_y))
-    yield from sorted(pairs, key=lambda pair: (pairs[pair], pair))
+        most_x, most_y = _most(width, size), _most(depth, size)
+        plans += [(x * y, x, y, most_x, most_y) for x in _counts(cols, most_x) for y in _counts(rows, most_y)]
+    seen: set[tuple[Cuts, Cuts]] = set()
+    for _, parts_x, parts_y, most_x, most_y in sorted(plans):
+        for pair in _nearest_first(_moved(cols, parts_x, most_x), _moved(rows, parts_y, most_y)):
+            if pair not in seen:
+                seen.add(pair)
+                yield pair
 
 
-def _moved(cells: int, most: int) -> dict[Cuts, int]:
-    """Balanced cuts and cuts that are moved together, each with how far; into the fewest shares and some more."""
-    found: dict[Cuts, int] = {}
-    balance = balanced(cells, most)
-    if balance is None:
-        return found
-    for more in _MORE:
-        parts = len(balance) + 1 + more
-        cuts = tuple(round(cells * number / parts) for number in range(1, parts))
-        for shift in _SHIFTS:
-            found.setdefault(tuple(cut + shift for cut in cuts), abs(shift))
+def _counts(cells: int, most: int) -> tuple[int, ...]:
+    """Numbers of shares to try: the fewest, and some more."""
+    return tuple(math.ceil(cells / most) + more for more in _MORE) if most else ()
+
+
+def _moved(cells: int, parts: int, most: int) -> dict[int, list[Cuts]]:
+    """Cuts into so many shares of at most ``most`` cells, by how far they are from balance in all, in cells."""
+    balance = [round(cells * number / parts) for number in range(1, parts)]
+    free = len(balance) <= _FREE_CUTS
+    shifts = product(_SHIFTS, repeat=len(balance)) if free else ((shift,) * len(balance) for shift in _SHIFTS)
+    found: dict[int, list[Cuts]] = defaultdict(list)
+    for steps in shifts:
+        cuts = tuple(cut + step for cut, step in zip(balance, steps, strict=True))
+        if all(0 < last - first <= most for first, last in shares(cells, cuts)):
+            found[sum(map(abs, steps))].append(cuts)
     return found
+
+
+def _nearest_first(along_x: dict[int, list[Cuts]], along_y: dict[int, list[Cuts]]) -> Iterator[tuple[Cuts, Cuts]]:
+    """All pairs, by how far both are from balance."""
+    for total in range(max(along_x, default=0) + max(along_y, default=0) + 1):
+        for far in sorted(along_x):
+            yield from product(along_x[far], along_y.get(total - far, ()))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from nookwright.cutting.lines import Cuts, grid_options, shares
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from nookwright.module.module import Module
 
 Cell = tuple[int, int]
+_TRIES = 2000  # pairs of cuts; the first one or the next few will nearly always do
 
 
 def cut_panel(module: Module, spec: PanelSpec, bed: Bed) -> CutPart | None:
@@ -24,7 +26,7 @@ def cut_panel(module: Module, spec: PanelSpec, bed: Bed) -> CutPart | None:
         bed: room on the largest bed, mm.
     """
     options = grid_options(spec.cols, spec.rows, bed, lambda cells: cells * module.pitch)
-    fitting = next((cuts for cuts in options if _sound(spec, *cuts, bed, module.pitch)), None)
+    fitting = next((cuts for cuts in islice(options, _TRIES) if _sound(spec, *cuts, bed, module.pitch)), None)
     if fitting is None:
         return None
     whole = panel(module, spec)

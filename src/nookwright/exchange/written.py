@@ -41,9 +41,7 @@ class Written:
     bedful: tuple[tuple[str, str], ...]
 
 
-def write_meshes(
-    folder: Path, room: Room, making: Making, meshes: Mapping[str, Mesh], progress: Progress
-) -> Written:
+def write_meshes(folder: Path, room: Room, making: Making, meshes: Mapping[str, Mesh], progress: Progress) -> Written:
     """Write an STL of every piece and of every part that was cut, and a 3MF of every bedful.
 
     A part that is printed whole has no file of its own: its piece's file is the whole.
@@ -55,8 +53,6 @@ def write_meshes(
         meshes: by the digest of their recipe.
         progress: who is told how far it is.
     """
-    for name in ("parts", "pieces", "bedfuls"):
-        (folder / name).mkdir()
     names = file_names(making.pieces, {made.id: made.part.kind.value for made in making.parts})
     piece_files = {
         piece.id: _stl(folder, f"pieces/{names[piece.id]}.stl", meshes[piece.piece.recipe.digest])
@@ -114,7 +110,7 @@ def outer_name(size: tuple[float, float, float]) -> str:
 
 
 def _stl(folder: Path, file: str, mesh: Mesh) -> tuple[str, str]:
-    return file, write_stl(folder / file, mesh.vertices, mesh.triangles)
+    return file, write_stl(_place(folder, file), mesh.vertices, mesh.triangles)
 
 
 def _bedful(
@@ -148,4 +144,11 @@ def _bedful(
             ("Application", "nookwright"),
         ),
     )
-    return file, write_3mf(folder / file, content)
+    return file, write_3mf(_place(folder, file), content)
+
+
+def _place(folder: Path, file: str) -> Path:
+    """The path of a file, its folder made. A folder without a file would look like a stranger's."""
+    path = folder / file
+    path.parent.mkdir(exist_ok=True)
+    return path

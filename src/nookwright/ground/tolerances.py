@@ -14,9 +14,7 @@ KERNEL = Fact(
 GRID = Fact(
     1e-4, unit="mm", kind=Kind.CHOICE, source="Recipe numbers are rounded to this: below any printer, above KERNEL."
 )
-FLAT = Fact(
-    1e-4, unit="mm", kind=Kind.CHOICE, source="A triangle whose height is less counts as one without area."
-)
+FLAT = Fact(1e-4, unit="mm", kind=Kind.CHOICE, source="A triangle whose height is less counts as one without area.")
 CROSSING = Fact(
     1e-3, unit="mm", kind=Kind.CHOICE, source="Faces that pass through each other by more count as a self-intersection."
 )

@@ -36,6 +36,7 @@ GLIMPSE = Fact(40, unit="tries", kind=Kind.CHOICE, source="Packings for each spa
 CLOCK_S = Fact(
     120, unit="s", kind=Kind.CHOICE, source="Safety net, far above what the counts allow on a usual machine."
 )
+NOISE = Fact(1e-6, unit="1", kind=Kind.MEASURED, source="Feasibility tolerance of the solver.")
 TIGHTEN = Fact(
     0.98,
     unit="1",

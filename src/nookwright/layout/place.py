@@ -13,10 +13,11 @@ from dataclasses import replace
 from random import Random
 from typing import TYPE_CHECKING
 
+from nookwright.ground.errors import LayoutError
 from nookwright.ground.progress import Progress, Silent
 from nookwright.layout.assignment import Assignment, assign
 from nookwright.layout.draft import Draft
-from nookwright.layout.effort import TIGHTEN, USUAL, Effort
+from nookwright.layout.effort import NOISE, TIGHTEN, USUAL, Effort
 from nookwright.layout.improve import Improver
 from nookwright.layout.model import CostPart, Layout, Placed
 from nookwright.layout.problem import OPEN, cost_parts, problem_of
@@ -141,7 +142,7 @@ class _Work:
         parts = cost_parts(self.problem, self.draft.chosen)
         cost = sum(parts.values())
         anything = any(self.draft.chosen)
-        bound = min(max(proof.bound, float(OPEN)), cost) if anything else 0.0
+        bound = _honest(max(proof.bound, float(OPEN)), cost) if anything else 0.0
         return Layout(
             placed=self._placed(),
             left_out=left_out(self.draft, pitch=pitch),
@@ -165,3 +166,14 @@ class _Work:
             space = self.problem.grids[choice.grid].space
             placed.append(Placed(space, spot.col, spot.row, cols, rows, spot.turned, one, one.height))
         return tuple(sorted(placed, key=lambda one: (one.space, one.row, one.col)))
+
+
+def _honest(bound: float, cost: float) -> float:
+    """A bound, rounded down to the cost where it lies above it by no more than the solver's noise.
+
+    Raises:
+        LayoutError: it lies above by more, so one of the two is wrong.
+    """
+    if bound > cost + NOISE * max(1.0, cost):
+        raise LayoutError(f"the proven bound {bound:g} lies above the cost {cost:g} of a layout that was found")
+    return min(bound, cost)

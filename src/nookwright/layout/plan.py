@@ -13,13 +13,13 @@ from nookwright.layout.liner import Liner, plan_liner
 from nookwright.layout.model import Ask, Grid, Layout, LeftOut
 from nookwright.layout.place import Effort, lay_out
 from nookwright.module.choice import TYPICAL_DENSITY_G_CM3, PitchRow, choose
-from nookwright.module.estimates import panel_plastic
+from nookwright.module.estimates import panel_plastic, tray_plastic
 from nookwright.module.floor import Floor, floor_of
 from nookwright.module.lines import WALL
 from nookwright.module.seat import common_layer
 from nookwright.sizing.usable import Usable, usable_of
 from nookwright.sizing.ways import Limits, Way, ways_of
-from nookwright.survey.models import LinerLevel, Lot, Room, Space, SpaceKind, Use
+from nookwright.survey.models import FloorStyle, LinerLevel, Lot, Room, Space, SpaceKind, Use
 
 if TYPE_CHECKING:
     from nookwright.ground.progress import Progress
@@ -84,12 +84,13 @@ class Plan:
         return next(plan for plan in self.spaces if plan.space.id == name)
 
 
-def plan_room(room: Room, *, longest: float, effort: Effort, progress: Progress) -> Plan:
+def plan_room(room: Room, *, longest: float, whole: tuple[float, float], effort: Effort, progress: Progress) -> Plan:
     """Plan a room.
 
     Args:
         room: as surveyed.
         longest: the longest strip that can be printed, mm.
+        whole: the largest footprint that is printed in one piece; no tray grows beyond it, mm.
         effort: how hard the layout is searched.
         progress: who is told how far it is.
     """
@@ -105,8 +106,9 @@ def plan_room(room: Room, *, longest: float, effort: Effort, progress: Progress)
         rise=room.module.rise,
     )
     spaces = tuple(_space_plan(space, usables[space.id], room, module, longest) for space in room.space)
-    layout = _lay_out(room, module, spaces, ways, effort=effort, progress=progress)
-    findings = (*_about_layers(layers), *_about_spaces(spaces), *_about_layout(layout))
+    bare = _lay_out(room, module, spaces, ways, effort=effort, progress=progress)
+    layout, too_heavy = _filled(room, module, spaces, bare, whole)
+    findings = (*_about_layers(layers), *_about_spaces(spaces), *_about_layout(layout), *too_heavy)
     return Plan(module, pitches, spaces, layout, findings)
 
 
@@ -157,7 +159,7 @@ def _lay_out(
     effort: Effort,
     progress: Progress,
 ) -> Layout:
-    """Candidates of every lot, the layout, and the filling of what is left."""
+    """Candidates of every lot, and the layout."""
     asks, homeless = [], []
     for lot in room.lot:
         candidates = candidates_of(lot.id, ways[lot.id], module, things_g(lot))
@@ -168,8 +170,43 @@ def _lay_out(
             homeless.append(_no_way(lot))
     grids = tuple(plan.grid for plan in spaces)
     layout = lay_out(grids, tuple(asks), pitch=module.pitch, effort=effort, progress=progress)
-    layout = replace(layout, left_out=tuple(sorted((*layout.left_out, *homeless), key=lambda one: one.lot)))
-    return fill(layout, grids, {plan.space.id: plan.space.rest or room.choices.rest for plan in spaces})
+    return replace(layout, left_out=tuple(sorted((*layout.left_out, *homeless), key=lambda one: one.lot)))
+
+
+def _filled(
+    room: Room, module: Module, spaces: tuple[SpacePlan, ...], bare: Layout, whole: tuple[float, float]
+) -> tuple[Layout, tuple[Finding, ...]]:
+    """The layout with what is left filled; a space that would get too heavy by it is left as it was, and named."""
+    most = int(whole[0] // module.pitch), int(whole[1] // module.pitch)
+    rest = {plan.space.id: plan.space.rest or room.choices.rest for plan in spaces}
+    full = fill(bare, tuple(plan.grid for plan in spaces), rest, largest=most)
+    heavy = tuple(plan for plan in spaces if _mass_g(module, room, full, plan.space.id) > plan.grid.load_g)
+    names = {plan.space.id for plan in heavy}
+    placed = (
+        *(one for one in full.placed if one.space not in names),
+        *(one for one in bare.placed if one.space in names),
+    )
+    ordered = tuple(sorted(placed, key=lambda one: (one.space, one.row, one.col)))
+    return replace(full, placed=ordered), tuple(_fill_too_heavy(plan) for plan in heavy)
+
+
+def _mass_g(module: Module, room: Room, layout: Layout, space: str) -> float:
+    """Mass of parts and things that stand in a space, g."""
+    things = {lot.id: things_g(lot) for lot in room.lot}
+    total = 0.0
+    for placed in layout.placed:
+        if placed.space == space:
+            way = placed.candidate.way if placed.candidate else None
+            smooth = (way.floor if way else room.choices.floor) is FloorStyle.SMOOTH
+            plastic = tray_plastic(module, placed.cols, placed.rows, placed.height, smooth=smooth)
+            own = plastic.mass_g(TYPICAL_DENSITY_G_CM3) + (things[placed.candidate.lot] if placed.candidate else 0.0)
+            total += max(own, placed.candidate.mass_g if placed.candidate else 0.0)
+    return total
+
+
+def _fill_too_heavy(plan: SpacePlan) -> Finding:
+    text = f"Filling what is left would load it beyond {plan.space.load_kg:g} kg, so it stays open."
+    return Finding("fill-too-heavy", Severity.NOTE, plan.space.id, text, 'Say rest = "open" there, or keep less in it.')
 
 
 def things_g(lot: Lot) -> float:

@@ -25,12 +25,13 @@ def _reason(draft: Draft, number: int, pitch: float) -> LeftOut:
     pairs = [(one, place) for one in ask.candidates for place in mine]
     if not pairs:
         return _nothing_to_try(ask)
+    may = tuple(grids[place] for place in mine)
     high = [(one, place) for one, place in pairs if one.tall <= grids[place].height]
     if not high:
-        return _too_tall(ask, grids)
+        return _too_tall(ask, may)
     wide = [(one, place) for one, place in high if fits(one, grids[place], draft.problem.free[place])]
     if not wide:
-        return _too_wide(ask, [one for one, _ in high], grids, pitch)
+        return _too_wide(ask, [one for one, _ in high], may, pitch)
     light = [(one, place) for one, place in wide if one.mass_g <= grids[place].load_g]
     if not light:
         return _too_heavy(ask, wide, grids)
@@ -46,15 +47,27 @@ def _reason(draft: Draft, number: int, pitch: float) -> LeftOut:
 def _nothing_to_try(ask: Ask) -> LeftOut:
     if not ask.candidates:
         return LeftOut(ask.lot, "no kind of part can hold it", "measure it again, or let it stand another way")
+    if ask.spaces:
+        return LeftOut(
+            ask.lot,
+            f"the homes of its group ({', '.join(ask.spaces)}) have no floor for trays",
+            "name a drawer or a shelf among them in [choices.homes]",
+        )
     return LeftOut(ask.lot, "no space of the room can be filled with trays", "add a drawer or a shelf to the room")
 
 
+def _every(ask: Ask) -> str:
+    """The spaces that were looked at, in words."""
+    return "every home of its group" if ask.spaces else "every space"
+
+
 def _too_tall(ask: Ask, grids: tuple[Grid, ...]) -> LeftOut:
+    """The spaces are those that it may go to."""
     lowest = min(one.tall for one in ask.candidates)
-    highest = max((grid for grid in grids if grid.fill), key=lambda grid: grid.height)
+    highest = max(grids, key=lambda grid: grid.height)
     return LeftOut(
         ask.lot,
-        f"needs {lowest:.0f} mm of height: taller than the clear height of every space "
+        f"needs {lowest:.0f} mm of height: taller than the clear height of {_every(ask)} "
         f"(the tallest, {highest.space}, has {highest.height:.0f} mm)",
         f"let it lie down, take it apart, or give it a space with at least {lowest:.0f} mm above the liner",
     )
@@ -63,10 +76,10 @@ def _too_tall(ask: Ask, grids: tuple[Grid, ...]) -> LeftOut:
 def _too_wide(ask: Ask, candidates: list[Candidate], grids: tuple[Grid, ...], pitch: float) -> LeftOut:
     small = min(candidates, key=lambda one: (one.cols * one.rows, max(one.cols, one.rows)))
     low = min(one.tall for one in candidates)
-    largest = max((g for g in grids if g.fill and g.height >= low), key=lambda grid: grid.cols * grid.rows)
+    largest = max((grid for grid in grids if grid.height >= low), key=lambda grid: grid.cols * grid.rows)
     return LeftOut(
         ask.lot,
-        f"needs {_size(small.cols, small.rows, pitch)} in one piece: too large for every space that is high "
+        f"needs {_size(small.cols, small.rows, pitch)} in one piece: too large for {_every(ask)} that is high "
         f"enough (the largest, {largest.space}, has {_size(largest.cols, largest.rows, pitch)} "
         "less what is blocked)",
         "split it into two lots, let it stand another way, or add a larger space",

@@ -1,13 +1,13 @@
 """Boxes on beds: a skyline with best fit, over several orders of the boxes.
 
-A skyline is the upper edge of what is already on a bed. The next place is its lowest ledge; the box that fills that
-ledge best goes there. A bin is finished when nothing fits any more. (Best fit on a skyline: Burke, Kendall, Whitwell,
+A skyline is the upper edge of what is already on a bed. The next place is its lowest ledge; there goes the box that
+fills that ledge best, or in other runs the first one that fits. A bin is finished when nothing fits any more. (Best fit on a skyline: Burke, Kendall, Whitwell,
 Operations Research 52 (2004) 655-671, here for bins and with its own tie-breaks.)
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -36,6 +36,8 @@ class _Ledge:
     y: int
 
 
+Choice = Callable[[_Ledge, list[int], "Sequence[Box]", int], tuple[int, bool] | None]
+
 _ORDERS: tuple[Callable[[Box], tuple[int, int]], ...] = (
     lambda box: (-box[0] * box[1], -max(box)),
     lambda box: (-max(box), -min(box)),
@@ -61,10 +63,8 @@ def nest(boxes: Sequence[Box], width: int, depth: int) -> tuple[Spot, ...]:
     for box in boxes:
         if not _fits(box, width, depth):
             raise ValueError(f"a box of {box} fits no bin of {width} x {depth}; allowed: boxes that fit an empty bin")
-    runs = (
-        _fill_bins(sorted(range(len(boxes)), key=lambda n: (order(boxes[n]), n)), boxes, width, depth)
-        for order in _ORDERS
-    )
+    orders = [sorted(range(len(boxes)), key=lambda n: (order(boxes[n]), n)) for order in _ORDERS]
+    runs = (_fill_bins(order, boxes, width, depth, choose) for choose in (_widest, _first) for order in orders)
     best = min(runs, key=lambda spots: _badness(spots, boxes))
     return tuple(sorted(best, key=lambda spot: spot.box))
 
@@ -91,10 +91,10 @@ def _fits(box: Box, width: int, depth: int) -> bool:
     return (box[0] <= width and box[1] <= depth) or (box[1] <= width and box[0] <= depth)
 
 
-def _fill_bins(order: list[int], boxes: Sequence[Box], width: int, depth: int) -> list[Spot]:
+def _fill_bins(order: list[int], boxes: Sequence[Box], width: int, depth: int, choose: Choice) -> list[Spot]:
     waiting, spots, number = list(order), [], 0
     while waiting:
-        here = _fill_one(waiting, boxes, width, depth, number)
+        here = [replace(spot, bin=number) for spot in _fill_one(waiting, boxes, width, depth, choose)]
         spots += here
         gone = {spot.box for spot in here}
         waiting = [box for box in waiting if box not in gone]
@@ -102,12 +102,12 @@ def _fill_bins(order: list[int], boxes: Sequence[Box], width: int, depth: int) -
     return spots
 
 
-def _fill_one(waiting: list[int], boxes: Sequence[Box], width: int, depth: int, number: int) -> list[Spot]:
+def _fill_one(waiting: list[int], boxes: Sequence[Box], width: int, depth: int, choose: Choice) -> list[Spot]:
     """One bin, filled from the lowest ledge up until nothing fits."""
     skyline, left, spots = [_Ledge(0, width, 0)], list(waiting), []
     while left:
         ledge = min(skyline, key=lambda part: (part.y, part.x))
-        choice = _best_for(ledge, left, boxes, depth)
+        choice = choose(ledge, left, boxes, depth)
         if choice is None:
             if len(skyline) == 1:
                 break
@@ -115,14 +115,14 @@ def _fill_one(waiting: list[int], boxes: Sequence[Box], width: int, depth: int, 
             continue
         box, turned = choice
         wide, deep = boxes[box][::-1] if turned else boxes[box]
-        spots.append(Spot(box, number, ledge.x, ledge.y, turned))
+        spots.append(Spot(box, 0, ledge.x, ledge.y, turned))
         left.remove(box)
         _put(skyline, ledge, wide, ledge.y + deep)
     return spots
 
 
-def _best_for(ledge: _Ledge, left: list[int], boxes: Sequence[Box], depth: int) -> tuple[int, bool] | None:
-    """The box that fills a ledge best: the widest that fits; among equals the first in the order."""
+def _widest(ledge: _Ledge, left: list[int], boxes: Sequence[Box], depth: int) -> tuple[int, bool] | None:
+    """The box that fills a ledge best, and whether turned: the widest that fits; among equals the first in the order."""
     best: tuple[int, bool] | None = None
     widest = 0
     for box in left:
@@ -131,6 +131,15 @@ def _best_for(ledge: _Ledge, left: list[int], boxes: Sequence[Box], depth: int) 
             if widest < wide <= ledge.width and ledge.y + deep <= depth:
                 best, widest = (box, turned), wide
     return best
+
+
+def _first(ledge: _Ledge, left: list[int], boxes: Sequence[Box], depth: int) -> tuple[int, bool] | None:
+    """The first box in the order that fits a ledge, and whether turned: as wide as it will go."""
+    for box in left:
+        choice = _widest(ledge, [box], boxes, depth)
+        if choice is not None:
+            return choice
+    return None
 
 
 def _put(skyline: list[_Ledge], ledge: _Ledge, wide: int, top: int) -> None:

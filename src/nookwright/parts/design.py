@@ -120,6 +120,12 @@ def design(room: Room, plan: Plan) -> tuple[Copy, ...]:
     return tuple(copies)
 
 
+def materials_of(room: Room) -> tuple[str, ...]:
+    """The materials that anything of the room may be printed in, sorted."""
+    groups = (LINER_GROUP, SPARE_GROUP, *(lot.group for lot in room.lot))
+    return tuple(sorted({material_of(room, group) for group in groups}))
+
+
 def material_of(room: Room, group: str) -> str:
     """The material of a group of lots: as chosen, or the first one that a printer has loaded."""
     return room.choices.colours.get(group, room.printer[0].materials[0])
