@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from nookwright.build import plan_and_design
 from nookwright.ground.progress import Silent
 from nookwright.layout.plan import plan_room, things_g
 from nookwright.survey.readings import Readings
@@ -16,8 +17,8 @@ if TYPE_CHECKING:
 
 
 def planned(room: Room, effort: Effort) -> Plan:
-    """A plan for beds of 110 x 120."""
-    return plan_room(room, longest=120.0, whole=(110.0, 120.0), effort=effort, progress=Silent())
+    """A plan for beds of 110 x 110."""
+    return plan_room(room, longest=110.0, whole=(110.0, 110.0), effort=effort, progress=Silent())
 
 
 def changed(room: Room, **space: object) -> Room:
@@ -57,7 +58,7 @@ def test_a_lot_that_fits_no_space_is_left_out_with_the_reason(tiny_room: Room, q
     dice = next(lot for lot in tiny_room.lot if lot.id == "dice")
     plank = dice.model_copy(update={"id": "plank", "count": 1, "width": Readings(floor=(999.0,))})
     room = tiny_room.model_copy(update={"lot": (*tiny_room.lot, plank)})
-    plan = plan_room(room, longest=110, whole=(110, 110), effort=quick, progress=Silent())
+    plan = planned(room, quick)
     assert [left.lot for left in plan.layout.left_out] == ["plank"]
     found = [finding for finding in plan.findings if finding.code == "lot-left-out"]
     assert [finding.subject for finding in found] == ["plank"]
@@ -66,9 +67,7 @@ def test_a_lot_that_fits_no_space_is_left_out_with_the_reason(tiny_room: Room, q
 
 def test_a_space_without_a_floor_gets_nothing(tiny_room: Room, quick: Effort) -> None:
     """A spot under a shelf is loaded and left empty with a note, and every lot is left out."""
-    plan = plan_room(
-        changed(tiny_room, kind="under-shelf"), longest=110, whole=(110, 110), effort=quick, progress=Silent()
-    )
+    plan = planned(changed(tiny_room, kind="under-shelf"), quick)
     assert plan.layout.placed == ()
     assert plan.spaces[0].liner.panels == ()
     assert {finding.code for finding in plan.findings} == {"space-empty", "lot-left-out"}
@@ -76,7 +75,7 @@ def test_a_space_without_a_floor_gets_nothing(tiny_room: Room, quick: Effort) ->
 
 def test_without_a_liner_the_height_is_whole(tiny_room: Room, quick: Effort) -> None:
     """No panel, no filler, 0.6 more height."""
-    plan = plan_room(changed(tiny_room, liner="none"), longest=110, whole=(110, 110), effort=quick, progress=Silent())
+    plan = planned(changed(tiny_room, liner="none"), quick)
     assert (plan.spaces[0].liner.panels, plan.spaces[0].liner.fillers) == ((), ())
     assert plan.spaces[0].grid.height == pytest.approx(69 - 1.0)
 
@@ -85,22 +84,20 @@ def test_layers_without_a_common_height_are_said(tiny_room: Room, quick: Effort)
     """0.2 and 0.28 share no height up to 0.6; the first printer's layer is taken."""
     second = tiny_room.printer[0].model_copy(update={"id": "other", "layer": 0.28})
     room = tiny_room.model_copy(update={"printer": (*tiny_room.printer, second)})
-    plan = plan_room(room, longest=110, whole=(110, 110), effort=quick, progress=Silent())
+    plan = planned(room, quick)
     assert "layers-differ" in {finding.code for finding in plan.findings}
     assert plan.module.seat.layer == 0.2
 
 
 def test_the_same_room_gives_the_same_plan(tiny: Designed, quick: Effort) -> None:
     """Nothing but the room and the effort decides."""
-    assert plan_room(tiny.room, longest=120, whole=(110, 110), effort=quick, progress=Silent()) == tiny.plan
+    assert plan_and_design(tiny.room, effort=quick, progress=Silent()) == tiny
 
 
 @pytest.mark.parametrize(("floor_height", "reach"), [(0, 7.0), (700, 0), (1000, 0), (1300, 0), (1500, 2.0)])
 def test_reach_costs_stooping_and_stretching(tiny_room: Room, quick: Effort, floor_height: float, reach: float) -> None:
     """A unit for each 100 mm below 700 or above 1300."""
-    plan = plan_room(
-        changed(tiny_room, floor_height=floor_height), longest=110, whole=(110, 110), effort=quick, progress=Silent()
-    )
+    plan = planned(changed(tiny_room, floor_height=floor_height), quick)
     assert plan.spaces[0].grid.reach == pytest.approx(reach)
 
 

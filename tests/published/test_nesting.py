@@ -1,7 +1,7 @@
 """The nesting of beds against published bin packing instances, read in place from ``../shared/published/packing``.
 
-Sources: J.O. Berkey, P.Y. Wang, J. Operational Research Society 38 (1987) 423-429 (classes 1 to 6); S. Martello, D. Vigo,
-Management Science 44 (1998) 388-399 (classes 7 to 10); best known numbers of bins, turning allowed, as given with the
+Sources: J.O. Berkey, P.Y. Wang, J. Operational Research Society 38 (1987) 423-429 (classes 1 to 6); S. Martello,
+D. Vigo, Management Science 44 (1998) 388-399 (classes 7 to 10); best known numbers of bins, turning allowed, as given with the
 instances.
 """
 
@@ -44,7 +44,7 @@ def test_no_instance_needs_more_than_a_bin_beyond_the_best_known() -> None:
 
 
 def test_most_instances_need_no_more_bins_than_the_best_known() -> None:
-    """On average a twentieth more than the best known at most."""
+    """In all 2.3 % more when this was written; at most 4 %."""
     ours = sum(bins(one) for one in instances())
     best = sum(one["best_known"]["bins_rotation"] for one in instances())
-    assert ours <= 1.05 * best
+    assert ours <= 1.04 * best

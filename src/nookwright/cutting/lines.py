@@ -8,13 +8,12 @@ from itertools import pairwise, product
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Collection, Iterator
 
     from nookwright.cutting.model import Bed
 
 Cuts = tuple[int, ...]
 _SHIFTS = (0, 1, -1, 2, -2)  # cells that a cut may move to miss a slot, nearest first
-_FREE_CUTS = 3  # so many cuts move one by one, more of them only together
 _MORE = (0, 1, 2)  # shares beyond the fewest that are tried where no cut of the fewest will do
 
 
@@ -75,16 +74,19 @@ def _most(length: float, size: Callable[[int], float]) -> int:
     return cells
 
 
-def grid_options(cols: int, rows: int, bed: Bed, size: Callable[[int], float]) -> Iterator[tuple[Cuts, Cuts]]:
+def grid_options(
+    cols: int, rows: int, bed: Bed, size: Callable[[int], float], *, avoid: tuple[Collection[int], ...] = ((), ())
+) -> Iterator[tuple[Cuts, Cuts]]:
     """Pairs of cuts to choose from: those with the fewest pieces first, then those nearest to balance.
 
-    Where the balanced cuts will not do, they are moved a little, and then there is a share more.
+    Where the balanced cuts will not do, each is moved a little, and then there is a share more.
 
     Args:
         cols: of the part along x, cells.
         rows: of the part along y, cells.
         bed: room on the bed, mm.
         size: length in mm of so many cells.
+        avoid: borders where there must be no cut, across x and across y.
     """
     plans = []
     for width, depth in ((bed.width, bed.depth), (bed.depth, bed.width)):
@@ -92,7 +94,7 @@ def grid_options(cols: int, rows: int, bed: Bed, size: Callable[[int], float]) -
         plans += [(x * y, x, y, most_x, most_y) for x in _counts(cols, most_x) for y in _counts(rows, most_y)]
     seen: set[tuple[Cuts, Cuts]] = set()
     for _, parts_x, parts_y, most_x, most_y in sorted(plans):
-        for pair in _nearest_first(_moved(cols, parts_x, most_x), _moved(rows, parts_y, most_y)):
+        for pair in _nearest_first(_moved(cols, parts_x, most_x, avoid[0]), _moved(rows, parts_y, most_y, avoid[1])):
             if pair not in seen:
                 seen.add(pair)
                 yield pair
@@ -103,16 +105,13 @@ def _counts(cells: int, most: int) -> tuple[int, ...]:
     return tuple(math.ceil(cells / most) + more for more in _MORE) if most else ()
 
 
-def _moved(cells: int, parts: int, most: int) -> dict[int, list[Cuts]]:
+def _moved(cells: int, parts: int, most: int, avoid: Collection[int]) -> dict[int, list[Cuts]]:
     """Cuts into so many shares of at most ``most`` cells, by how far they are from balance in all, in cells."""
     balance = [round(cells * number / parts) for number in range(1, parts)]
-    free = len(balance) <= _FREE_CUTS
-    shifts = product(_SHIFTS, repeat=len(balance)) if free else ((shift,) * len(balance) for shift in _SHIFTS)
     found: dict[int, list[Cuts]] = defaultdict(list)
-    for steps in shifts:
-        cuts = tuple(cut + step for cut, step in zip(balance, steps, strict=True))
+    for cuts in product(*([cut + step for step in _SHIFTS if cut + step not in avoid] for cut in balance)):
         if all(0 < last - first <= most for first, last in shares(cells, cuts)):
-            found[sum(map(abs, steps))].append(cuts)
+            found[sum(abs(cut - best) for cut, best in zip(cuts, balance, strict=True))].append(cuts)
     return found
 
 

@@ -25,7 +25,8 @@ def cut_panel(module: Module, spec: PanelSpec, bed: Bed) -> CutPart | None:
         spec: the whole panel.
         bed: room on the largest bed, mm.
     """
-    options = grid_options(spec.cols, spec.rows, bed, lambda cells: cells * module.pitch)
+    slots = tuple(frozenset(slot.at for slot in spec.slots if slot.side.upright is up) for up in (False, True))
+    options = grid_options(spec.cols, spec.rows, bed, lambda cells: cells * module.pitch, avoid=slots)
     fitting = next((cuts for cuts in islice(options, _TRIES) if _sound(spec, *cuts, bed, module.pitch)), None)
     if fitting is None:
         return None
@@ -53,12 +54,10 @@ def _groups(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts) -> tuple[tuple[Cell, ..
 
 
 def _sound(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts, bed: Bed, pitch: float) -> bool:
-    """Whether the cuts hit no slot and leave pieces that fit the bed, every cell of them in a square of 2 x 2."""
+    """Whether the cuts leave pieces that fit the bed, every cell of them in a square of 2 x 2."""
     for cells, cuts in ((spec.cols, cuts_x), (spec.rows, cuts_y)):
         if any(b - a < 2 for a, b in shares(cells, cuts)):  # noqa: PLR2004 - no panel under 2 x 2 cells
             return False
-    if any(slot.at in (cuts_y if slot.side.upright else cuts_x) for slot in spec.slots):
-        return False
     return all(_carried(group) and _lies_on(bed, group, pitch) for group in _groups(spec, cuts_x, cuts_y))
 
 
@@ -89,10 +88,16 @@ def _joints(groups: tuple[tuple[Cell, ...], ...]) -> tuple[tuple[Side, Cell], ..
                 line, at = (c, r) if side is Side.RIGHT else (r, c)
                 borders.setdefault((line, number, other), []).append(at)
         for (line, _, _), ats in sorted(borders.items()):
-            for at in key_borders(min(ats), max(ats)):
-                if at in ats and at - 1 in ats:
-                    found.append((side, (line, at) if side is Side.RIGHT else (at, line)))  # noqa: PERF401 - reads in steps
+            keys = [at for first, last in _stretches(ats) for at in key_borders(first, last)]
+            found += [(side, (line, at) if side is Side.RIGHT else (at, line)) for at in keys]
     return tuple(found)
+
+
+def _stretches(ats: list[int]) -> list[tuple[int, int]]:
+    """Runs of neighbouring cells along a border, as (first, last)."""
+    starts = [at for at in ats if at - 1 not in ats]
+    ends = [at for at in ats if at + 1 not in ats]
+    return list(zip(starts, ends, strict=True))
 
 
 def _piece(module: Module, spec: PanelSpec, group: tuple[Cell, ...], joints: tuple[tuple[Side, Cell], ...]) -> Piece:

@@ -1,14 +1,15 @@
 """Boxes on beds: a skyline with best fit, over several orders of the boxes.
 
 A skyline is the upper edge of what is already on a bed. The next place is its lowest ledge; there goes the box that
-fills that ledge best, or in other runs the first one that fits. A bin is finished when nothing fits any more. (Best fit on a skyline: Burke, Kendall, Whitwell,
-Operations Research 52 (2004) 655-671, here for bins and with its own tie-breaks.)
+fills that ledge best, or in other runs the first one that fits. A bin is finished when nothing fits any more. (Best
+fit on a skyline: Burke, Kendall, Whitwell, Operations Research 52 (2004) 655-671, here for bins and with its own
+tie-breaks.)
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -36,7 +37,7 @@ class _Ledge:
     y: int
 
 
-Choice = Callable[[_Ledge, list[int], "Sequence[Box]", int], tuple[int, bool] | None]
+Choice: TypeAlias = "Callable[[_Ledge, list[int], Sequence[Box], int], tuple[int, bool] | None]"
 
 _ORDERS: tuple[Callable[[Box], tuple[int, int]], ...] = (
     lambda box: (-box[0] * box[1], -max(box)),
@@ -122,7 +123,7 @@ def _fill_one(waiting: list[int], boxes: Sequence[Box], width: int, depth: int, 
 
 
 def _widest(ledge: _Ledge, left: list[int], boxes: Sequence[Box], depth: int) -> tuple[int, bool] | None:
-    """The box that fills a ledge best, and whether turned: the widest that fits; among equals the first in the order."""
+    """The box that fills a ledge best, and whether turned: the widest that fits, among equals the first."""
     best: tuple[int, bool] | None = None
     widest = 0
     for box in left:
