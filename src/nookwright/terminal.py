@@ -15,7 +15,6 @@ from rich.text import Text
 from nookwright.build import plan_and_design, sketch
 from nookwright.documents.plan import plan_svg
 from nookwright.ground.errors import RoomError
-from nookwright.ground.progress import Silent
 from nookwright.layout.place import Effort
 from nookwright.survey.answers import Answers, Thing, parse_box, parse_material, parse_name, parse_thing_line
 from nookwright.survey.load import load_room, room_sha256
@@ -193,7 +192,8 @@ def first_plan(room_file: Path) -> Iterator[Path]:
         The files.
     """
     room = load_room(room_file)
-    kit = sketch(plan_and_design(room, effort=Effort(), progress=Silent()), room_sha256(room_file))
+    with Bars() as progress:
+        kit = sketch(plan_and_design(room, effort=Effort(), progress=progress), room_sha256(room_file))
     for space in kit.spaces:
         path = room_file.with_name(f"plan-{space.id}.svg")
         path.write_text(plan_svg(kit, space.id), encoding="utf-8", newline="\n")

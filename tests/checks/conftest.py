@@ -181,10 +181,10 @@ def _kit(folder: Path) -> k.Kit:
         _piece(folder, "tray", "tray", 2, moved()),
     )
     placements = [
-        {"id": "panel-1", "part": "panel", "space_from_part": moved(), "stands_on": "floor"},
-        {"id": "panel-2", "part": "panel", "space_from_part": moved(x=36.2), "stands_on": "floor"},
-        {"id": "tray-1", "part": "tray", "space_from_part": moved(0.3, 0.3, 0.6), "stands_on": "liner"},
-        {"id": "tray-2", "part": "tray", "space_from_part": turned(36.2 + 35.7, 0.3, 0.6), "stands_on": "liner"},
+        {"id": "panel-1", "part": "panel", "space_from_part": moved(), "stands_on": ()},
+        {"id": "panel-2", "part": "panel", "space_from_part": moved(x=36.2), "stands_on": ()},
+        {"id": "tray-1", "part": "tray", "space_from_part": moved(0.3, 0.3, 0.6), "stands_on": ("panel-1",)},
+        {"id": "tray-2", "part": "tray", "space_from_part": turned(36.2 + 35.7, 0.3, 0.6), "stands_on": ("panel-2",)},
     ]
     lots: list[dict[str, Any]] = [
         {

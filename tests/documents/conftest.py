@@ -141,7 +141,7 @@ class Maker:
                 time_s=part.time_s / halves,
             )
 
-    def place(self, part: KitPart, space: str, label: str, matrix: Matrix, stands_on: str) -> str:
+    def place(self, part: KitPart, space: str, label: str, matrix: Matrix) -> str:
         """Put a part in its place."""
         key = f"{space}-{len(self.placements):03d}"
         self.placements.append(
@@ -152,7 +152,7 @@ class Maker:
                     "space": space,
                     "label": label,
                     "space_from_part": matrix,
-                    "stands_on": stands_on,
+                    "stands_on": (),
                 }
             )
         )
@@ -168,7 +168,7 @@ class Maker:
         part = self.part(seat.kind, size, seat.material)
         x, y = origin[0] + seat.col * PITCH + 0.3, origin[1] + seat.row * PITCH + 0.3
         matrix = quarter(x + size[1], y, 0.6) if seat.turned else shift(x, y, 0.6)
-        key = self.place(part, nook.id, seat.label, matrix, "liner")
+        key = self.place(part, nook.id, seat.label, matrix)
         columns, rows = seat.things
         step = size[0] / max(columns, 1), size[1] / max(rows, 1)
         thing = (step[0] * 0.8, step[1] * 0.8, seat.height * 0.9)
@@ -206,14 +206,14 @@ def space(maker: Maker, nook: Nook) -> KitSpace:
     for number, (col, row) in enumerate((c, r) for r in range(0, rows, step) for c in range(0, cols, step)):
         size = (min(step, cols - col) * PITCH - 0.4, min(step, rows - row) * PITCH - 0.4, 3.6)
         matrix = shift(origin[0] + col * PITCH + 0.2, origin[1] + row * PITCH + 0.2)
-        maker.place(maker.part("panel", size, "slate"), nook.id, f"panel {number + 1}", matrix, "floor")
+        maker.place(maker.part("panel", size, "slate"), nook.id, f"panel {number + 1}", matrix)
     if rest[0] >= 4:
         long = maker.part("filler", (rest[0] / 2 - 0.3, nook.depth - 1, 3.0), "slate")
-        maker.place(long, nook.id, "left filler", shift(0.2, 0.5), "floor")
-        maker.place(long, nook.id, "right filler", shift(nook.width - rest[0] / 2 + 0.1, 0.5), "floor")
+        maker.place(long, nook.id, "left filler", shift(0.2, 0.5))
+        maker.place(long, nook.id, "right filler", shift(nook.width - rest[0] / 2 + 0.1, 0.5))
     if rest[1] >= 4:
         short = maker.part("filler", (nook.width - rest[0] - 1, rest[1] / 2 - 0.3, 3.0), "slate")
-        maker.place(short, nook.id, "back filler", shift(rest[0] / 2 + 0.5, nook.depth - rest[1] / 2), "floor")
+        maker.place(short, nook.id, "back filler", shift(rest[0] / 2 + 0.5, nook.depth - rest[1] / 2))
     for seat in nook.seats:
         maker.seat(nook, origin, seat)
     placed = [one.part for one in maker.placements[first:]]

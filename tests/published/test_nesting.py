@@ -1,8 +1,8 @@
 """The nesting of beds against published bin packing instances, read in place from ``../shared/published/packing``.
 
 Sources: J.O. Berkey, P.Y. Wang, J. Operational Research Society 38 (1987) 423-429 (classes 1 to 6); S. Martello,
-D. Vigo, Management Science 44 (1998) 388-399 (classes 7 to 10); best known numbers of bins, turning allowed, as given with the
-instances.
+D. Vigo, Management Science 44 (1998) 388-399 (classes 7 to 10); best known numbers of bins, turning allowed,
+as given with the instances.
 """
 
 from __future__ import annotations

@@ -1,9 +1,9 @@
 """Volumes and areas of parts against closed forms that are written here anew, from the dimensions alone.
 
-Sources: the frustum, ``V = pi h / 3 (R^2 + R r + r^2)`` and ``A = pi (R + r) s``, and the rules of Pappus and Guldin for
-bodies of revolution, as in I.N. Bronshtein, K.A. Semendyayev et al., Handbook of Mathematics, chapters on solids and
-on the applications of integrals. The spandrel between a quarter circle of radius f and its two tangents has the area
-``(1 - pi/4) f^2``, its centroid lies ``(1/2 - pi/4 (1 - 4/(3 pi))) / (1 - pi/4) f`` from each tangent.
+Sources: the frustum, ``V = pi h / 3 (R^2 + R r + r^2)`` and ``A = pi (R + r) s``, and the rules of Pappus and Guldin
+for bodies of revolution, as in I.N. Bronshtein, K.A. Semendyayev et al., Handbook of Mathematics, chapters on solids
+and on the applications of integrals. The spandrel between a quarter circle of radius f and its two tangents has the
+area ``(1 - pi/4) f^2``, its centroid lies ``(1/2 - pi/4 (1 - 4/(3 pi))) / (1 - pi/4) f`` from each tangent.
 """
 
 from __future__ import annotations

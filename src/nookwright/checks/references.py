@@ -60,6 +60,7 @@ def _references(kit: Kit) -> Iterator[tuple[str, str, str]]:
     for placement in kit.placements:
         yield placement.id, "parts", placement.part
         yield placement.id, "spaces", placement.space
+        yield from ((placement.id, "placements", carrier) for carrier in placement.stands_on)
     for piece in kit.pieces:
         yield piece.id, "parts", piece.part
         yield piece.id, "materials", piece.material

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from nookwright.exchange import kit as k
 from nookwright.making.forecast import wall_m_mm
 from nookwright.module.estimates import MM2_PER_DM2, budget_g
+from nookwright.parts.model import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -86,7 +87,10 @@ def assemble(
         spaces=tuple(_space(space, plan, copies, making) for space in plan.spaces),
         lots=tuple(_lot(lot, copies, names, making) for lot in room.lot),
         parts=tuple(_part(part, making, written) for part in making.parts),
-        placements=tuple(_placement(copy, names[n], making) for n, copy in enumerate(copies)),
+        placements=tuple(
+            _placement(copy, name, making, _carriers(copy, copies, names))
+            for copy, name in zip(copies, names, strict=True)
+        ),
         pieces=tuple(_piece(piece, room, written) for piece in making.pieces),
         printers=tuple(_printer(printer) for printer in room.printer),
         materials=tuple(_material(material, making) for material in room.material),
@@ -224,14 +228,35 @@ def _size(size: tuple[float, float, float]) -> k.Size:
     return _r(size[0]), _r(size[1]), _r(size[2])
 
 
-def _placement(copy: Copy, name: str, making: Making) -> k.Placement:
+def _carriers(copy: Copy, copies: Sequence[Copy], names: Sequence[str]) -> tuple[str, ...]:
+    """The panels below a part; none for what lies on the floor of the space."""
+    if not copy.lined:
+        return ()
+    panels = ((one, name) for one, name in zip(copies, names, strict=True) if one.part.kind is Kind.PANEL)
+    return tuple(name for panel, name in panels if panel.space == copy.space and _over(copy, panel))
+
+
+def _over(upper: Copy, lower: Copy) -> bool:
+    """Whether the footprints of two parts share an area."""
+    (x0, y0, x1, y1), (u0, v0, u1, v1) = _footprint(upper), _footprint(lower)
+    return x0 < u1 and u0 < x1 and y0 < v1 and v0 < y1
+
+
+def _footprint(copy: Copy) -> tuple[float, float, float, float]:
+    width, depth, _ = copy.part.size
+    if copy.quarter_turns % 2:
+        width, depth = depth, width
+    return copy.x, copy.y, copy.x + width, copy.y + depth
+
+
+def _placement(copy: Copy, name: str, making: Making, carriers: tuple[str, ...]) -> k.Placement:
     return k.Placement(
         id=name,
         part=making.part_ids[copy.part.recipe.digest],
         space=copy.space,
         label=copy.label,
         space_from_part=turned_matrix(copy.x, copy.y, copy.z, copy.quarter_turns, copy.part.size),
-        stands_on="liner" if copy.lined else "floor",
+        stands_on=carriers,
     )
 
 

@@ -124,7 +124,7 @@ class Placement(Model):
     space: str = Field(description="In which space.")
     label: str = Field(description="What people call it: what is in it, or which panel it is.")
     space_from_part: Matrix = Field(description="Where it is.")
-    stands_on: Literal["liner", "floor"] = Field(description="What carries it.")
+    stands_on: tuple[str, ...] = Field(description="Ids of the placements that carry it; none: the floor of the space.")
 
 
 class Piece(Model):

@@ -58,6 +58,7 @@ def write_meshes(folder: Path, room: Room, making: Making, meshes: Mapping[str, 
         piece.id: _stl(folder, f"pieces/{names[piece.id]}.stl", meshes[piece.piece.recipe.digest])
         for piece in progress.track(making.pieces, len(making.pieces), "writing pieces")
     }
+    wholes = whole_names(making)
     part_files: dict[str, tuple[str, str, float]] = {}
     for made in making.parts:
         mesh = meshes[made.part.recipe.digest]
@@ -65,7 +66,7 @@ def write_meshes(folder: Path, room: Room, making: Making, meshes: Mapping[str, 
             same = next(piece.id for piece in making.pieces if piece.part == made.id)
             part_files[made.id] = (*piece_files[same], mesh.volume_mm3)
         else:
-            part_files[made.id] = (*_stl(folder, f"parts/{made.id}.stl", mesh), mesh.volume_mm3)
+            part_files[made.id] = (*_stl(folder, f"parts/{wholes[made.id]}.stl", mesh), mesh.volume_mm3)
     pieces = {piece.id: piece for piece in making.pieces}
     bedfuls = tuple(
         _bedful(folder, number, load, room, pieces=pieces, meshes=meshes)
@@ -97,6 +98,23 @@ def file_names(pieces: Sequence[MadePiece], kinds: Mapping[str, str]) -> dict[st
     """
     stems = unique([f"{kinds[piece.part]}_{outer_name(piece.piece.size)}" for piece in pieces])
     return {piece.id: f"{stem}_{piece.count}x_{piece.material}" for piece, stem in zip(pieces, stems, strict=True)}
+
+
+def whole_names(making: Making) -> dict[str, str]:
+    """A name for every part that is cut by its id, without its ending: what, outer size, how many, which materials.
+
+    Args:
+        making: parts and pieces.
+    """
+    cut = [made for made in making.parts if len(made.cut.pieces) > 1]
+    stems = unique([f"{made.part.kind}-whole_{outer_name(made.part.size)}" for made in cut])
+    return {made.id: f"{stem}_{_copies(made.id, making)}" for made, stem in zip(cut, stems, strict=True)}
+
+
+def _copies(part: str, making: Making) -> str:
+    """How many copies of a part are needed, in which materials."""
+    count = {piece.material: piece.count for piece in making.pieces if piece.part == part}
+    return f"{sum(count.values())}x_{'+'.join(sorted(count))}"
 
 
 def outer_name(size: tuple[float, float, float]) -> str:
