@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from itertools import islice
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -49,7 +51,7 @@ def test_a_grid_of_cuts_leaves_pieces_that_fit(cols: int, rows: int, width: floa
 def test_options_begin_with_the_fewest_pieces(cols: int, rows: int, width: float, depth: float) -> None:
     """The first option is as good as the best grid of cuts; each option is there once, and the counts never fall."""
     bed = Bed(width, depth, 100)
-    options = list(grid_options(cols, rows, bed, mm))
+    options = list(islice(grid_options(cols, rows, bed, mm), 200))
     best = grid_cuts(cols, rows, bed, mm)
     assert best is not None
     counts = [(len(x) + 1) * (len(y) + 1) for x, y in options]

@@ -26,6 +26,15 @@ def test_impossible_choices_are_dropped(make: Make) -> None:
     assert [choice.grid for choice in problem_of(grids, (ask,)).choices[0]] == [0]
 
 
+def test_a_lot_goes_only_to_its_homes(make: Make) -> None:
+    """Spaces that are not among its homes are no choice; without homes all are."""
+    grids = (make.grid("bench", 4, 4), make.grid("tea", 4, 4), make.grid("shelf", 4, 4))
+    ask = make.ask("cups", (2, 2))
+    at_home = replace(ask, spaces=("tea", "shelf"))
+    assert [choice.grid for choice in problem_of(grids, (at_home,)).choices[0]] == [1, 2]
+    assert [choice.grid for choice in problem_of(grids, (ask,)).choices[0]] == [0, 1, 2]
+
+
 def test_a_long_tray_goes_in_turned(make: Make) -> None:
     """A 5 x 2 footprint is a choice in a space of 2 x 5 cells."""
     assert problem_of((make.grid("a", 2, 5),), (make.ask("pens", (5, 2)),)).choices[0]

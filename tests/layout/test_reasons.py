@@ -31,6 +31,20 @@ def test_too_tall(make: Make) -> None:
     assert "high, has 90 mm" in text
 
 
+def test_homes_that_are_too_low(make: Make) -> None:
+    """Only the homes of its group are looked at and named; a taller space elsewhere does not count."""
+    ask = replace(make.ask("jar"), candidates=(make.candidate("jar", 2, 2, tall=210.0),), spaces=("low",))
+    text = reason((make.grid("low", 5, 5, height=60.0), make.grid("high", 5, 5, height=300.0)), ask)
+    assert "every home of its group (the tallest, low, has 60 mm)" in text
+
+
+def test_homes_without_a_floor(make: Make) -> None:
+    """A home that is the underside of a shelf takes no trays."""
+    ask = replace(make.ask("jar", (2, 2)), spaces=("under",))
+    text = reason((make.grid("drawer", 5, 5), make.grid("under", 5, 5, fill=False)), ask)
+    assert "the homes of its group (under) have no floor" in text
+
+
 def test_too_large(make: Make) -> None:
     """The smallest footprint in millimetres, and the largest space."""
     text = reason((make.grid("small", 4, 6), make.grid("long", 2, 20)), make.ask("pan", (12, 4), (7, 7)))

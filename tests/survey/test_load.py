@@ -159,6 +159,22 @@ MISTAKES = [
     ('materials = ["grey"]', 'materials = ["gray", "grey"]', 38, "printer.one.materials[1]", '"gray"', '"grey"'),
     ('tools = "grey"', 'tools = "blue"', 5, "choices.colours.tools", '"blue"', "or add what it names"),
     ('tools = "grey"', 'tolls = "grey"', 5, "choices.colours.tolls", '"tolls"', 'Write "tools"'),
+    (
+        'tools = "grey"',
+        'tools = "grey"\n[choices.homes]\ntools = ["drawer", "drawr"]',
+        7,
+        "choices.homes.tools[2]",
+        '"drawr"',
+        'Write "drawer"',
+    ),
+    (
+        'tools = "grey"',
+        'tools = "grey"\n[choices.homes]\ntolls = ["drawer"]',
+        7,
+        "choices.homes.tolls",
+        '"tolls"',
+        'Write "tools"',
+    ),
     ('colour = "#808080"', 'colour = "grey"', 41, "material.grey.colour", '"grey"', "in that form"),
     ("[[printer]]", "[printer]", 33, "printer", '{ id = "one"', "[[printer]] with two brackets"),
 ]

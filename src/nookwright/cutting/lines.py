@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 Cuts = tuple[int, ...]
 _SHIFTS = (0, 1, -1, 2, -2)  # cells that a cut may move to miss a slot, nearest first
+_FREE_CUTS = 4  # so many cuts move in all combinations, more of them only together
 _MORE = (0, 1, 2)  # shares beyond the fewest that are tried where no cut of the fewest will do
 
 
@@ -108,11 +109,18 @@ def _counts(cells: int, most: int) -> tuple[int, ...]:
 def _moved(cells: int, parts: int, most: int, avoid: Collection[int]) -> dict[int, list[Cuts]]:
     """Cuts into so many shares of at most ``most`` cells, by how far they are from balance in all, in cells."""
     balance = [round(cells * number / parts) for number in range(1, parts)]
+    free = [[cut + step for step in _SHIFTS if cut + step not in avoid] for cut in balance]
+    options = product(*free) if len(balance) <= _FREE_CUTS else zip(*(_in_order(each) for each in free), strict=False)
     found: dict[int, list[Cuts]] = defaultdict(list)
-    for cuts in product(*([cut + step for step in _SHIFTS if cut + step not in avoid] for cut in balance)):
+    for cuts in options:
         if all(0 < last - first <= most for first, last in shares(cells, cuts)):
             found[sum(abs(cut - best) for cut, best in zip(cuts, balance, strict=True))].append(cuts)
     return found
+
+
+def _in_order(options: list[int]) -> list[int]:
+    """As many options as there are shifts, the nearest in place of those that are not there."""
+    return (options + options[:1] * len(_SHIFTS))[: len(_SHIFTS)]
 
 
 def _nearest_first(along_x: dict[int, list[Cuts]], along_y: dict[int, list[Cuts]]) -> Iterator[tuple[Cuts, Cuts]]:

@@ -142,7 +142,7 @@ class _Work:
         parts = cost_parts(self.problem, self.draft.chosen)
         cost = sum(parts.values())
         anything = any(self.draft.chosen)
-        bound = _honest(max(proof.bound, float(OPEN)), cost) if anything else 0.0
+        bound = honest(max(proof.bound, float(OPEN)), cost) if anything else 0.0
         return Layout(
             placed=self._placed(),
             left_out=left_out(self.draft, pitch=pitch),
@@ -168,7 +168,7 @@ class _Work:
         return tuple(sorted(placed, key=lambda one: (one.space, one.row, one.col)))
 
 
-def _honest(bound: float, cost: float) -> float:
+def honest(bound: float, cost: float) -> float:
     """A bound, rounded down to the cost where it lies above it by no more than the solver's noise.
 
     Raises:
