@@ -77,3 +77,15 @@ def test_a_piece_too_few_is_found(trial: Trial) -> None:
     assert [(found.code, found.subject) for found in wrong_pieces(short.kit)] == [("pieces-differ", "panel")]
     extra = trial.with_kit(pieces=(*trial.kit.pieces, trial.kit.pieces[0].model_copy(update={"id": "third"})))
     assert [(found.code, found.subject) for found in wrong_pieces(extra.kit)] == [("pieces-differ", "panel")]
+
+
+def test_a_part_in_two_materials_has_its_pieces_twice(trial: Trial) -> None:
+    """Each material is weighed by itself, so that twice the pieces are no piece too many."""
+    more = [piece.model_copy(update={"id": f"{piece.id}-red", "material": "red"}) for piece in trial.kit.pieces]
+    assert wrong_pieces(trial.with_kit(pieces=(*trial.kit.pieces, *more)).kit) == ()
+
+
+def test_pieces_of_a_panel_may_have_frames_of_their_own(trial: Trial) -> None:
+    """A fifth more is what frames along the cuts weigh; of a tray, which is sawn, it would be a fault."""
+    heavier = [piece.model_copy(update={"volume_mm3": 1.2 * piece.volume_mm3}) for piece in trial.kit.pieces]
+    assert [found.subject for found in wrong_pieces(trial.with_kit(pieces=tuple(heavier)).kit)] == ["tray"]

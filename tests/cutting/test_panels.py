@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import manifold3d
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from nookwright.cutting import panels
@@ -29,6 +29,25 @@ if TYPE_CHECKING:
 PITCH = 18.0
 MODULE = module_of(PITCH, 6.0, 0.2, "")
 BEDS = st.builds(Bed, st.floats(110, 220), st.floats(110, 220), st.just(200.0))
+SMALL = Bed(110.0, 110.0, 200.0)
+HOLE_ON_A_CUT = PanelSpec(9, 18, ((2, 2), (2, 3), (3, 2), (3, 3)), first_has_cone=True, slots=())
+MANY_SLOTS = PanelSpec(
+    23,
+    5,
+    (),
+    first_has_cone=True,
+    slots=(
+        *(Slot(Side.BACK, at) for at in (2, 6, 10, 13, 17, 21)),
+        *(Slot(Side.FRONT, at) for at in (5, 11, 15, 21)),
+    ),
+)
+LONG_NOSE = PanelSpec(
+    13,
+    3,
+    tuple((col, 0) for col in range(9)),
+    first_has_cone=True,
+    slots=tuple(Slot(Side.BACK, at) for at in (2, 4, 8, 11)),
+)
 
 Cell = tuple[int, int]
 Placed = tuple[int, int, PanelSpec]
@@ -84,6 +103,7 @@ def ends_of(placed: Placed) -> list[tuple[bool, int, int, int]]:
 
 @settings(max_examples=40)
 @given(specs=floors(), bed=BEDS)
+@example(specs=(MANY_SLOTS, LONG_NOSE), bed=SMALL)
 def test_every_panel_of_a_liner_can_be_cut(specs: tuple[PanelSpec, ...], bed: Bed) -> None:
     """Whatever is blocked, some cut misses the slots and leaves sound pieces."""
     assert all(cut_panel(MODULE, spec, bed) is not None for spec in specs)
@@ -131,6 +151,7 @@ def test_keys_lie_in_slots_on_both_sides(specs: tuple[PanelSpec, ...], bed: Bed)
 
 @settings(max_examples=40)
 @given(specs=floors(), bed=BEDS)
+@example(specs=(HOLE_ON_A_CUT,), bed=SMALL)
 def test_pieces_of_a_panel_are_tied_together(specs: tuple[PanelSpec, ...], bed: Bed) -> None:
     """From every piece every other one is reached over keys, unless they only touch over less than two cells."""
     for spec in specs:

@@ -48,15 +48,14 @@ def test_all_copies_lie_in_the_usable_space(tiny: Designed) -> None:
         assert one.z + height <= usable.height
 
 
-def test_things_in_their_places_meet_nothing(bench: Bench, tiny: Designed) -> None:
-    """Every lot in its part, turned with it, is inside the clear height; as many places as things."""
+def test_things_stay_below_the_clear_height(tiny: Designed) -> None:
+    """Every lot in its part; each in one part, with as many places as things."""
     for one in tiny.copies:
         if one.contents:
             assert len(one.contents.places) == one.contents.lot.count
             top = max(z for _, _, z in one.contents.places) + one.contents.way.thing.height
             assert one.z + top <= tiny.plan.spaces[0].usable.height
     assert sorted(one.contents.lot.id for one in tiny.copies if one.contents) == ["corks", "dice", "notes"]
-    assert bench.kernel.tolerance > 0
 
 
 def test_seated_parts_stand_in_the_middle_of_their_cells(tiny: Designed) -> None:

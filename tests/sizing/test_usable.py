@@ -55,6 +55,13 @@ def test_blocked_boxes_grow_by_three_but_not_through_the_walls() -> None:
 
 
 def test_a_blocked_box_without_a_height_reaches_the_top() -> None:
-    """All the clear height, mat or not."""
+    """All the clear height; with a mat it is counted from the top of the mat, where parts stand."""
     blocked = {"reason": "pipe", "x": 1, "y": 50, "width": 20, "depth": 10}
-    assert usable_of(space(blocked=[blocked], mat=3)).blocked[0].z1 == 79
+    assert usable_of(space(blocked=[blocked], mat=3)).blocked[0].z1 == 76
+
+
+def test_heights_of_blocked_boxes_are_counted_from_the_mat() -> None:
+    """They were measured from the bare floor; parts stand on the mat."""
+    pipe = {"reason": "pipe", "z": 20, "width": 10, "depth": 10, "height": 10}
+    bare, matted = (usable_of(space(blocked=[pipe], mat=mat)).blocked[0] for mat in (0, 3))
+    assert (bare.z0 - matted.z0, bare.z1 - matted.z1) == (3, 3)

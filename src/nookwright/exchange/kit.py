@@ -200,7 +200,7 @@ class KitFinding(Model):
 class Totals(Model):
     """The sums that stand at the end."""
 
-    spaces: int = Field(description="Spaces of the room.")
+    spaces: int = Field(description="Spaces that are fitted out.")
     lots: int = Field(description="Lots of the room.")
     lots_placed: int = Field(description="Lots that have a place for all of their things.")
     parts: int = Field(description="Distinct parts.")

@@ -82,20 +82,20 @@ def usable_of(space: Space) -> Usable:
         depth=depth,
         height=max(0.0, height - space.mat),
         corner_radius=space.corner_radius,
-        blocked=tuple(_grown(box, height) for box in space.blocked),
+        blocked=tuple(_grown(box, height, space.mat) for box in space.blocked),
     )
 
 
-def _grown(box: Blocked, top: float) -> BlockedBox:
-    """A blocked box with the measuring error on all sides; up to the top where no height is given."""
+def _grown(box: Blocked, top: float, mat: float) -> BlockedBox:
+    """A blocked box with the measuring error on all sides, above the mat; up to the top where no height is given."""
     high = top if box.height is None else box.z + box.height + BLOCKED_GROWTH
     return BlockedBox(
         reason=box.reason,
         service=box.service,
         x0=max(0.0, box.x - BLOCKED_GROWTH),
         y0=max(0.0, box.y - BLOCKED_GROWTH),
-        z0=max(0.0, box.z - BLOCKED_GROWTH),
+        z0=max(0.0, box.z - mat - BLOCKED_GROWTH),
         x1=box.x + box.width + BLOCKED_GROWTH,
         y1=box.y + box.depth + BLOCKED_GROWTH,
-        z1=high,
+        z1=max(0.0, high - mat),
     )
