@@ -41,7 +41,7 @@ class MeshStore:
         if self._folder is None:
             return None
         try:
-            with np.load(self._path(self._folder, solid)) as arrays:
+            with self._path(self._folder, solid).open("rb") as file, np.load(file) as arrays:
                 return Mesh(arrays["vertices"].astype(np.float64), arrays["triangles"].astype(np.uint32))
         except (OSError, ValueError, KeyError, EOFError, BadZipFile):
             return None
