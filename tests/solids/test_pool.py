@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+import time
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,8 +20,6 @@ from nookwright.solids.mesh import MeshKernel
 from nookwright.solids.pool import bodies_in, make_all
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from nookwright.solids.triangles import Mesh
 
 
@@ -99,3 +101,47 @@ def test_what_is_no_solid_is_said_from_a_process_too(monkeypatch: pytest.MonkeyP
 def test_work_is_counted_by_bodies() -> None:
     """A plate with eight holes is a plate and eight cutters."""
     assert bodies_in(plate(8)) == 9
+
+
+KILLED = """
+import os, sys, time
+from pathlib import Path
+from nookwright.ground.progress import Silent
+from nookwright.shapes.regions import Rect
+from nookwright.shapes.solids import Prism
+from nookwright.solids import pool
+
+class Killed(Silent):
+    def track(self, items, total, what):
+        for item in items:
+            children = Path(f"/proc/{os.getpid()}/task/{os.getpid()}/children").read_text()
+            print(children, flush=True)
+            os.kill(os.getpid(), 9)
+
+if __name__ == "__main__":
+    pool.WORTH_A_POOL_S = 0.0
+    solid = Prism(Rect(1.0, 1.0), 1.0)
+    pool.make_all({solid.digest: solid}, processes=2, progress=Killed())
+"""
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").is_dir(), reason="children are found through /proc")
+def test_workers_end_when_their_parent_is_killed(tmp_path: Path) -> None:
+    """A build that is killed leaves no process behind."""
+    script = tmp_path / "killed.py"
+    script.write_text(KILLED, encoding="utf-8")
+    done = subprocess.run([sys.executable, str(script)], capture_output=True, text=True, check=False, timeout=60)
+    children = [int(child) for child in done.stdout.split()]
+    assert children
+    deadline = time.monotonic() + 20
+    while any(_alive(child) for child in children) and time.monotonic() < deadline:
+        time.sleep(0.1)
+    assert [child for child in children if _alive(child)] == []
+
+
+def _alive(process: int) -> bool:
+    """Whether a process runs (one that only waits to be collected does not)."""
+    try:
+        return Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import threading
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from multiprocessing import connection
 from typing import TYPE_CHECKING
 
 from nookwright.ground import tolerances
@@ -103,7 +105,16 @@ _KERNELS: list[MeshKernel] = []  # one in each worker process, set when it begin
 
 
 def _begin(tolerance: float) -> None:
+    # threading.Thread(target=_leave_with_parent, daemon=True).start()
     _KERNELS.append(MeshKernel(tolerance))
+
+
+def _leave_with_parent() -> None:
+    """End this process when the one that started it is gone: killed, it could not tell its workers to stop."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        connection.wait([parent.sentinel])
+        os._exit(1)
 
 
 def _mesh(recipe: Solid) -> Mesh:
