@@ -105,7 +105,7 @@ _KERNELS: list[MeshKernel] = []  # one in each worker process, set when it begin
 
 
 def _begin(tolerance: float) -> None:
-    # threading.Thread(target=_leave_with_parent, daemon=True).start()
+    threading.Thread(target=_leave_with_parent, daemon=True).start()
     _KERNELS.append(MeshKernel(tolerance))
 
 
