@@ -17,14 +17,17 @@ from nookwright.documents.write import write_documents
 from nookwright.exchange.assemble import assemble
 from nookwright.exchange.kit_file import write_kit
 from nookwright.exchange.written import unwritten, write_meshes
+from nookwright.ground.errors import RoomError
 from nookwright.ground.whole import replacing
 from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
 from nookwright.making.forecast import SpaceForecast, forecast
 from nookwright.making.jobs import make
 from nookwright.parts.design import LINER_GROUP, Copy, design, material_of, materials_of
+from nookwright.parts.order_check import order_faults
+from nookwright.parts.orders import ordered
 from nookwright.solids.pool import make_all
-from nookwright.survey.load import load_room
+from nookwright.survey.load import check_room
 from nookwright.survey.load import room_sha256 as hash_of
 
 if TYPE_CHECKING:
@@ -33,6 +36,7 @@ if TYPE_CHECKING:
 
     from nookwright.cutting.model import CutPart
     from nookwright.exchange.kit import Kit
+    from nookwright.ground.errors import Fault
     from nookwright.ground.findings import Finding
     from nookwright.ground.progress import Progress
     from nookwright.solids.triangles import Mesh
@@ -46,7 +50,8 @@ class Designed:
     Attributes:
         room: as surveyed.
         plan: what goes where.
-        copies: all copies of all parts, loose keys included.
+        copies: all copies of all parts that have a place, loose keys included.
+        ordered: copies of parts that were made to order and have none.
         cut: every distinct part and its pieces, by the digest of its recipe.
         findings: what there is to say so far.
     """
@@ -54,8 +59,14 @@ class Designed:
     room: Room
     plan: Plan
     copies: tuple[Copy, ...]
+    ordered: tuple[Copy, ...]
     cut: Mapping[str, CutPart]
     findings: tuple[Finding, ...]
+
+    @property
+    def all_copies(self) -> tuple[Copy, ...]:
+        """Everything that is printed."""
+        return (*self.copies, *self.ordered)
 
     @property
     def forecast(self) -> tuple[SpaceForecast, ...]:
@@ -63,13 +74,33 @@ class Designed:
         return forecast(self.room, self.plan, self.copies)
 
 
-def plan_and_design(room: Room, *, effort: Effort, progress: Progress) -> Designed:
+def check(room_file: Path) -> tuple[Room | None, tuple[Fault, ...]]:
+    """Load a room file, or say all that is wrong with it, the keys of ordered parts included.
+
+    Args:
+        room_file: the room file.
+
+    Returns:
+        The room and no faults, or no room and the faults.
+    """
+    room, faults = check_room(room_file)
+    if room is None:
+        return None, faults
+    faults = order_faults(room_file, room)
+    return (None, faults) if faults else (room, ())
+
+
+def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort, progress: Progress) -> Designed:
     """Decide what goes where, design every part and cut it to the beds.
 
     Args:
         room: as surveyed.
+        room_file: where it was read from, so that parts that cannot be made to order are named with their line.
         effort: how hard the layout is searched.
         progress: who is told how far it is.
+
+    Raises:
+        RoomError: parts are ordered in sizes that cannot be made.
     """
     progress.stage("planning")
     plan = plan_room(
@@ -79,12 +110,16 @@ def plan_and_design(room: Room, *, effort: Effort, progress: Progress) -> Design
         effort=effort,
         progress=progress,
     )
+    faults = order_faults(room_file, room, plan.module) if room_file else ()
+    if faults:
+        raise RoomError(faults)
     progress.stage("designing")
     copies = design(room, plan)
-    cut, findings = cut_all(copies, plan.module, room.printer)
+    loose = ordered(room, plan.module)
+    cut, findings = cut_all((*copies, *loose), plan.module, room.printer)
     keys = loose_keys(copies, cut, plan.module)
     cut |= {copy.part.recipe.digest: uncut(copy.part) for copy in keys}
-    return Designed(room, plan, (*copies, *keys), cut, (*plan.findings, *findings))
+    return Designed(room, plan, (*copies, *keys), loose, cut, (*plan.findings, *findings))
 
 
 def sketch(designed: Designed, room_sha256: str) -> Kit:
@@ -94,13 +129,14 @@ def sketch(designed: Designed, room_sha256: str) -> Kit:
         designed: the parts and their pieces.
         room_sha256: hash of the room file.
     """
-    making = make(designed.room, designed.copies, designed.cut, lambda piece: piece.plastic.body_mm3)
+    making = make(designed.room, designed.all_copies, designed.cut, lambda piece: piece.plastic.body_mm3)
     return assemble(
         version=__version__,
         room=designed.room,
         room_sha256=room_sha256,
         plan=designed.plan,
         copies=designed.copies,
+        ordered=designed.ordered,
         making=making,
         written=unwritten(making),
         findings=(*designed.findings, *making.findings),
@@ -133,13 +169,15 @@ def build(
         FolderError: the folder holds what this tool did not write.
     """
     progress.stage("reading")
-    room = load_room(room_file)
+    room, faults = check(room_file)
+    if room is None:
+        raise RoomError(faults)
     sha = hash_of(room_file)
     with replacing(out) as folder:
-        designed = plan_and_design(room, effort=effort or Effort(), progress=progress)
+        designed = plan_and_design(room, room_file=room_file, effort=effort or Effort(), progress=progress)
         tell(designed.forecast)
         meshes = make_solid(designed, cache=cache, processes=processes, progress=progress)
-        making = make(room, designed.copies, designed.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
+        making = make(room, designed.all_copies, designed.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
         progress.stage("writing")
         written = write_meshes(folder, room, making, meshes, progress)
 
@@ -150,6 +188,7 @@ def build(
                 room_sha256=sha,
                 plan=designed.plan,
                 copies=designed.copies,
+                ordered=designed.ordered,
                 making=making,
                 written=written,
                 findings=(*designed.findings, *making.findings, *findings),

@@ -74,9 +74,9 @@ def build(room: Path, out: Path, *, as_json: bool) -> int:
 @click.option("--json", "as_json", is_flag=True, help="Print the faults as JSON.")
 def check(room: Path, *, as_json: bool) -> int:
     """Say what is wrong or missing in ROOM, all at once."""
-    from nookwright.survey.load import check_room
+    from nookwright.build import check as check_file
 
-    found, faults = check_room(room)
+    found, faults = check_file(room)
     if as_json:
         click.echo(json.dumps({"file": str(room), "faults": [vars(fault) for fault in faults]}, indent=1))
     elif found is not None:

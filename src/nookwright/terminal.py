@@ -193,7 +193,8 @@ def first_plan(room_file: Path) -> Iterator[Path]:
     """
     room = load_room(room_file)
     with Bars() as progress:
-        kit = sketch(plan_and_design(room, effort=Effort(), progress=progress), room_sha256(room_file))
+        designed = plan_and_design(room, room_file=room_file, effort=Effort(), progress=progress)
+        kit = sketch(designed, room_sha256(room_file))
     for space in kit.spaces:
         path = room_file.with_name(f"plan-{space.id}.svg")
         path.write_text(plan_svg(kit, space.id), encoding="utf-8", newline="\n")

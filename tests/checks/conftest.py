@@ -220,6 +220,7 @@ def _kit(folder: Path) -> k.Kit:
             "spaces": [_space()],
             "lots": [_lot(**lot) for lot in lots],
             "parts": parts,
+            "orders": (),
             "placements": [{"space": "left", "label": placed["id"], **placed} for placed in placements],
             "pieces": pieces,
             "printers": [{"id": "small", "name": "Small", "bed": (120, 100, 90), "margin": 5, "layer": 0.2}],

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -13,9 +14,12 @@ from hypothesis import strategies as st
 from nookwright.cutting import panels
 from nookwright.cutting.model import Bed, CutPart
 from nookwright.cutting.panels import cut_panel
-from nookwright.layout.liner import PanelSpec, Side, Slot, plan_liner
+from nookwright.layout.cells import components, in_squares, sound_groups
+from nookwright.layout.liner import PanelSpec, SetBack, Side, Slot, panel_spec, plan_liner
+from nookwright.layout.liner_model import FLUSH
 from nookwright.module.choice import module_of
 from nookwright.module.floor import floor_of
+from nookwright.module.pattern import Pattern
 from nookwright.parts.keys import key
 from nookwright.parts.panel import panel
 from nookwright.sizing.usable import BlockedBox, Usable
@@ -67,7 +71,7 @@ def floors(draw: st.DrawFn) -> tuple[PanelSpec, ...]:
     return tuple(placed.spec for placed in liner.panels)
 
 
-def cut(spec: PanelSpec, bed: Bed) -> tuple[CutPart | None, list[Placed]]:
+def cut(spec: PanelSpec, bed: Bed, edge: SetBack = FLUSH) -> tuple[CutPart | None, list[Placed]]:
     """A panel cut to a bed, and for each of its pieces its first cell in the panel and what it was made from."""
     made: list[PanelSpec] = []
 
@@ -82,7 +86,8 @@ def cut(spec: PanelSpec, bed: Bed) -> tuple[CutPart | None, list[Placed]]:
         return None, []
     specs = made[1:] or made[:1]  # the whole panel is made first
     return done, [
-        (round(piece.x / PITCH), round(piece.y / PITCH), one) for piece, one in zip(done.pieces, specs, strict=True)
+        (round((piece.x + edge.left) / PITCH), round((piece.y + edge.front) / PITCH), one)
+        for piece, one in zip(done.pieces, specs, strict=True)
     ]
 
 
@@ -245,3 +250,85 @@ def test_order_of_pieces_is_row_by_row(module: Module) -> None:
     assert done is not None
     places = [(piece.y, piece.x) for piece in done.pieces]
     assert all(one < other for one, other in pairwise(places))
+
+
+@settings(max_examples=40)
+@given(
+    specs=floors(),
+    bed=BEDS,
+    pattern=st.sampled_from([Pattern.EVERY_CELL, Pattern.EVERY_SECOND, Pattern.UNDER_LAYOUT]),
+    start=st.tuples(st.integers(0, 1), st.integers(0, 1)),
+)
+def test_pieces_keep_the_cones_and_the_edge_of_the_whole(
+    specs: tuple[PanelSpec, ...], bed: Bed, pattern: Pattern, start: Cell
+) -> None:
+    """Whatever pattern; only pieces at an outer side lie back from a cove there, and all of them lie in the whole."""
+    for plain in specs:
+        chosen = plain.cells[::5] if pattern is Pattern.UNDER_LAYOUT else ()
+        edge = SetBack(left=1.0, back=2.5)
+        spec = replace(plain, pattern=pattern, start=start, chosen=tuple(sorted(chosen)), set_back=edge)
+        done, placed = cut(spec, bed, edge)
+        if done is None:
+            continue
+        assert sorted((col + c, row + r) for col, row, one in placed for c, r in one.cones) == sorted(spec.cones)
+        for piece, (col, row, one) in zip(done.pieces, placed, strict=True):
+            assert one.set_back.left == (1.0 if col == 0 else 0.0)
+            assert one.set_back.back == (2.5 if row + one.rows == spec.rows else 0.0)
+            assert one.set_back.right == one.set_back.front == 0.0
+            assert piece.x >= -1e-9
+            assert piece.x + piece.size[0] <= done.part.size[0] + 1e-6
+            assert piece.y + piece.size[1] <= done.part.size[1] + 1e-6
+
+
+@pytest.mark.parametrize("start", [(0, 0), (1, 0), (0, 1), (1, 1)])
+def test_a_cut_after_an_odd_cell_keeps_every_second_cone(start: Cell) -> None:
+    """Ten cells by ten in four: the pieces behind the cuts begin with the other phase."""
+    spec = PanelSpec(10, 10, (), first_has_cone=start == (0, 0), slots=(), pattern=Pattern.EVERY_SECOND, start=start)
+    _, placed = cut(spec, Bed(100, 100, 50))
+    assert {(col, row) for col, row, _ in placed} == {(0, 0), (5, 0), (0, 5), (5, 5)}
+    assert sorted((col + c, row + r) for col, row, one in placed for c, r in one.cones) == sorted(spec.cones)
+
+
+@settings(max_examples=60)
+@given(gone=st.sets(st.tuples(st.integers(0, 9), st.integers(0, 9)), max_size=12), bed=BEDS)
+def test_no_piece_hangs_by_one_side(gone: set[Cell], bed: Bed) -> None:
+    """The loss of any one common side of two cells leaves a piece in one."""
+    group = max(sound_groups(in_squares({(c, r) for c in range(10) for r in range(10)} - gone)), key=len)
+    _, placed = cut(panel_spec(group, ()).spec, bed)
+    assert all(hangs_well(set(one.cells)) for _, _, one in placed)
+
+
+def hangs_well(cells: set[Cell]) -> bool:
+    """Whether no loss of one common side parts these cells."""
+    sides = [((c, r), near) for c, r in cells for near in ((c + 1, r), (c, r + 1)) if near in cells]
+    return all(len(components(cells, {side})) == 1 for side in sides)
+
+
+def test_a_piece_that_would_hang_by_one_side_is_two() -> None:
+    """A ring of two wide arms: the cut leaves in one field two blocks that share a single side of two cells."""
+    missing = {(c, r) for c in range(4, 8) for r in range(3)} | {(c, r) for c in range(4) for r in range(4, 8)}
+    rows = {(c, r) for c in range(8) for r in range(8)} - missing
+    loop = {(c, r) for c in range(8, 10) for r in range(10)} | {(c, r) for c in range(10) for r in range(8, 10)}
+    closing = {(c, r) for c in range(-2, 0) for r in range(10)} | {(c, r) for c in range(-2, 10) for r in range(-2, 0)}
+    cells = {(c + 2, r + 2) for c, r in rows | loop | closing}
+    (group,) = sound_groups(cells)
+    _, placed = cut(panel_spec(group, ()).spec, Bed(216, 110, 50))
+    assert placed
+    assert all(hangs_well(set(one.cells)) for _, _, one in placed)
+
+
+def test_pieces_off_a_cove_and_their_keys_are_disjoint(module: Module, kernel: MeshKernel) -> None:
+    """Placed in the panel they share nothing, and together they are as large as it."""
+    spec = PanelSpec(8, 6, (), first_has_cone=True, slots=(), set_back=SetBack(left=2.0, front=3.0))
+    done = cut_panel(module, spec, Bed(90, 90, 50))
+    assert done is not None
+    bodies = [solid(kernel, piece.recipe, piece.x, piece.y) for piece in done.pieces]
+    loose = key(module)
+    for place in done.keys:
+        turned = solid(kernel, loose.recipe, -4.0, -6.0).rotate([0, 0, 90 if place.along_x else 0])
+        bodies.append(turned.translate([place.x, place.y, 0]))
+    for number, body in enumerate(bodies):
+        for before in bodies[:number]:
+            assert (body ^ before).volume() < 0.001
+    together = manifold3d.Manifold.batch_boolean(bodies, manifold3d.OpType.Add).bounding_box()
+    assert together == pytest.approx((0, 0, 0, 8 * 18 - 0.4 - 2, 6 * 18 - 0.4 - 3, 3.6), abs=1e-3)

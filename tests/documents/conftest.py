@@ -309,6 +309,7 @@ def kit_of(nooks: tuple[Nook, ...], *, room: str = "Sewing room (invented)") -> 
         lots=tuple(maker.lots),
         parts=tuple(maker.parts.values()),
         placements=tuple(maker.placements),
+        orders=(),
         pieces=tuple(maker.pieces.values()),
         printers=(
             KitPrinter(id="small", name="small printer", bed=(180, 180, 180), margin=5, layer=0.2),

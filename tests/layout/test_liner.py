@@ -2,11 +2,13 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nookwright.layout.cells import in_squares
 from nookwright.layout.liner import (
     EDGE_INSET,
     Liner,
@@ -18,8 +20,8 @@ from nookwright.layout.liner import (
     plan_liner,
 )
 from nookwright.module.choice import module_of
-from nookwright.module.floor import Floor, floor_of
-from nookwright.module.seat import has_cone
+from nookwright.module.floor import Floor, clears_corner, floor_of
+from nookwright.module.pattern import Pattern, has_cone
 from nookwright.sizing.usable import BlockedBox, Usable
 
 PITCH = 18.0
@@ -218,3 +220,68 @@ def test_a_panel_in_its_own_axes_covers_the_same_cells(cells: set[tuple[int, int
     """Put back at its place it covers what it was made of."""
     placed = panel_spec(tuple(sorted(cells)), ())
     assert {(placed.col + c, placed.row + r) for c, r in placed.spec.cells} == cells
+
+
+@given(usable=usables(), pattern=st.sampled_from([Pattern.EVERY_CELL, Pattern.EVERY_SECOND]))
+def test_other_patterns_stand_by_the_place_in_the_space(usable: Usable, pattern: Pattern) -> None:
+    """As with the chessboard, a free cell has a cone by its place in the space alone."""
+    floor = floor_of(usable, MODULE)
+    for placed in plan_liner(floor, usable, PITCH, LONGEST, pattern=pattern).panels:
+        cones = set(placed.spec.cones)
+        assert all(((c, r) in cones) is has_cone(placed.col + c, placed.row + r, pattern) for c, r in placed.spec.cells)
+
+
+@given(blocked=st.sets(st.tuples(st.integers(0, 7), st.integers(0, 7)), max_size=20))
+def test_no_panel_hangs_by_one_side(blocked: set[tuple[int, int]]) -> None:
+    """Every cell of it lies in a square of 2 x 2, and the loss of any one common side leaves it in one piece."""
+    usable = Usable("drawer", 146.0, 146.0, 100.0, 0.0, ())
+    floor = floor_of(usable, MODULE)
+    cells = {(c, r) for c in range(8) for r in range(8)}
+    bad = cells - in_squares(cells - blocked)
+    liner = plan_liner(replace(floor, blocked=tuple(sorted(bad))), usable, PITCH, LONGEST)
+    assert sum(len(placed.spec.cells) for placed in liner.panels) == len(cells - bad)
+    assert all(hangs_well(set(placed.spec.cells)) for placed in liner.panels)
+
+
+def hangs_well(cells: set[tuple[int, int]]) -> bool:
+    """Whether cells lie in squares of 2 x 2 and no loss of one common side parts them."""
+    sides = [((c, r), near) for c, r in cells for near in ((c + 1, r), (c, r + 1)) if near in cells]
+    return in_squares(cells) == cells and all(len(components(cells, {side})) == 1 for side in sides)
+
+
+def test_two_squares_on_one_side_are_two_panels() -> None:
+    """A drawer whose free cells are two stamps that hang together by one tooth."""
+    usable = Usable("drawer", 146.0, 146.0, 100.0, 0.0, ())
+    free = {(c, r) for c in range(4) for r in range(4)} | {(c, r) for c in range(4, 8) for r in range(3, 7)}
+    bad = {(c, r) for c in range(8) for r in range(8)} - free
+    liner = plan_liner(replace(floor_of(usable, MODULE), blocked=tuple(sorted(bad))), usable, PITCH, LONGEST)
+    assert [len(placed.spec.cells) for placed in liner.panels] == [16, 16]
+
+
+@given(usable=usables(), cove=st.floats(1, 25))
+def test_nothing_of_the_liner_lies_in_a_cove(usable: Usable, cove: float) -> None:
+    """At the floor a cove reaches its radius inwards; panels and fillers lie beside it, in the middle of their play."""
+    coved = replace(usable, corner_radius=0.0, cove_radius=min(cove, usable.width / 4, usable.depth / 4))
+    floor = floor_of(coved, MODULE)
+    liner = plan_liner(floor, coved, PITCH, LONGEST)
+    boxes = [strip(placed, floor) for placed in liner.fillers]
+    for placed in liner.panels:
+        edge, spec = placed.spec.set_back, placed.spec
+        x0, y0 = floor.x0 + placed.col * PITCH + edge.left, floor.y0 + placed.row * PITCH + edge.front
+        x1, y1 = (floor.x0 + (placed.col + spec.cols) * PITCH, floor.y0 + (placed.row + spec.rows) * PITCH)
+        boxes.append((x0, y0, x1 - edge.right, y1 - edge.back))
+    for x0, y0, x1, y1 in boxes:
+        near = min(x0, y0, coved.width - x1, coved.depth - y1)
+        assert near >= coved.cove_radius - 1e-6
+
+
+@given(usable=usables())
+def test_panels_clear_the_rounded_corners(usable: Usable) -> None:
+    """A panel's corners are round like those of parts, and lie inside the rounded walls wherever a cell is free."""
+    floor, liner = planned(usable)
+    for placed in liner.panels:
+        there = set(placed.spec.cells)
+        for c, r in there:
+            x, y = floor.x0 + (placed.col + c) * PITCH, floor.y0 + (placed.row + r) * PITCH
+            gap_x, gap_y = min(x, usable.width - x - PITCH), min(y, usable.depth - y - PITCH)
+            assert clears_corner(usable.corner_radius, gap_x + EDGE_INSET, gap_y + EDGE_INSET, 5.0)

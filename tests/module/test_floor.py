@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.module.choice import module_of
-from nookwright.module.floor import CORNER_RADIUS, Floor, clears_corner, floor_of
+from nookwright.module.floor import CORNER_RADIUS, Floor, clears_corner, cove_inset, floor_of
 from nookwright.sizing.usable import BlockedBox, Usable
 
 SIDE = st.floats(40, 600)
@@ -150,3 +150,43 @@ def test_the_corner_rule_for_equal_gaps(radius: float, gap: float, part: float) 
     least = (1 - 1 / math.sqrt(2)) * (radius - part)
     if abs(gap - least) > 1e-6 and radius > part:
         assert clears_corner(radius, gap, gap, part) is (gap > least)
+
+
+@given(radius=st.floats(0.1, 40), height=st.floats(0, 40))
+def test_a_cove_is_a_quarter_circle(radius: float, height: float) -> None:
+    """The point at a height lies on a circle about a middle that is one radius off wall and floor."""
+    inset = cove_inset(radius, height)
+    if height >= radius:
+        assert inset == 0
+    else:
+        assert math.hypot(radius - inset, radius - height) == pytest.approx(radius)
+
+
+@given(
+    width=st.floats(150, 700),
+    depth=st.floats(150, 700),
+    cove=st.floats(0.5, 25),
+    pitch=st.sampled_from([17.0, 18.0, 24.0]),
+)
+def test_parts_stand_clear_of_a_cove(width: float, depth: float, cove: float, pitch: float) -> None:
+    """At the panel's top the outer cells begin beside it; a panel that lies back still carries its outer cones."""
+    module = module_of(pitch, 6.0, 0.2, "")
+    floor = floor_of(Usable("drawer", width, depth, 100.0, 0.0, (), cove), module)
+    inset = cove_inset(cove, 0.6)
+    assert floor.x0 >= inset
+    assert floor.y0 >= inset
+    assert floor.x0 + floor.cols * pitch <= width - inset + 1e-9
+    assert floor.y0 + floor.rows * pitch <= depth - inset + 1e-9
+    for back in (floor.set_back_x, floor.set_back_y):
+        assert 0 <= back + 0.2 + 1.2 <= pitch / 2 - module.seat.cone_base + 1e-9
+
+
+@given(width=st.floats(150, 700), depth=st.floats(150, 700), cove=st.floats(0.5, 25))
+def test_a_cove_never_gains_cells(width: float, depth: float, cove: float) -> None:
+    """Neither cells nor filler."""
+    module = module_of(18.0, 6.0, 0.2, "")
+    plain = floor_of(Usable("drawer", width, depth, 100.0, 0.0, ()), module)
+    coved = floor_of(Usable("drawer", width, depth, 100.0, 0.0, (), cove), module)
+    assert coved.cols <= plain.cols
+    assert coved.rows <= plain.rows
+    assert plain.set_back_x == plain.set_back_y == 0

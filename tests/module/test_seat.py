@@ -78,7 +78,7 @@ def test_a_part_has_one_socket_a_cell_in_few_rings(cols: int, rows: int, pitch: 
     assert sum(len(ring.places) for ring in rings) == cols * rows
     assert len({place for ring in rings for place in ring.places}) == cols * rows
     assert [ring.clearance for ring in rings] == sorted({ring.clearance for ring in rings})
-    assert len(rings) <= 12
+    assert len(rings) <= 19
 
 
 @given(pitch=st.floats(17, 24))
@@ -91,10 +91,10 @@ def test_mouths_leave_land_between_sockets(pitch: float) -> None:
 
 @given(near=st.floats(0, 600), further=st.floats(0, 600))
 def test_clearance_never_shrinks_outwards(near: float, further: float) -> None:
-    """It grows with the distance, is rounded up by less than a step, and is 0.25 + 0.003 d or more."""
+    """It grows with the distance, is rounded up by less than a step, and is 0.25 + 0.005 d or more."""
     near, further = sorted((near, further))
     assert socket_clearance(near) <= socket_clearance(further)
-    assert 0.25 + 0.003 * near - 1e-6 <= socket_clearance(near) <= 0.25 + 0.003 * near + RING_STEP
+    assert 0.25 + 0.005 * near - 1e-6 <= socket_clearance(near) <= 0.25 + 0.005 * near + RING_STEP
 
 
 @given(cells=st.integers(1, 60), pitch=st.floats(17, 24))
@@ -153,4 +153,4 @@ def test_rings_widen_with_the_part() -> None:
     """The corner sockets of a larger part are never tighter than those of a smaller one."""
     outermost = [rings_of(cells, cells, 18.0)[-1].clearance for cells in range(1, 23)]
     assert all(small <= large for small, large in pairwise(outermost))
-    assert (outermost[0], outermost[-1]) == (0.3, 1.1)
+    assert (outermost[0], outermost[-1]) == (0.3, 1.6)

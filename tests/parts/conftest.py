@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from nookwright.parts.model import Part
+    from nookwright.shapes.solids import Solid
     from nookwright.solids.mesh import Mesh, MeshKernel
 
 
@@ -29,13 +30,17 @@ class Bench:
         self, part: Part, *, x: float = 0.0, y: float = 0.0, z: float = 0.0, turns: int = 0
     ) -> manifold3d.Manifold:
         """A part turned about z by quarters, the front left corner of its box then put at a point."""
-        mesh = self.mesh(part)
+        turned = self.made(part.recipe).rotate([0.0, 0.0, 90.0 * turns])
+        low = turned.bounding_box()[:3]
+        return turned.translate([x - low[0], y - low[1], z - low[2]])
+
+    def made(self, recipe: Solid) -> manifold3d.Manifold:
+        """The body of a recipe, where the recipe has it."""
+        mesh = self.kernel.mesh(recipe)
         raw = manifold3d.Mesh64(
             np.array(mesh.vertices, order="C"), np.array(mesh.triangles, dtype=np.uint64, order="C")
         )
-        turned = manifold3d.Manifold(raw).rotate([0.0, 0.0, 90.0 * turns])
-        low = turned.bounding_box()[:3]
-        return turned.translate([x - low[0], y - low[1], z - low[2]])
+        return manifold3d.Manifold(raw)
 
     def shared_mm3(self, one: manifold3d.Manifold, other: manifold3d.Manifold) -> float:
         """Volume that two bodies share."""

@@ -8,6 +8,8 @@ import pytest
 from nookwright.layout.model import Placed
 from nookwright.parts.design import LINER_GROUP, TraySpec, Workshop, design, material_of
 from nookwright.parts.model import Kind
+from nookwright.parts.tray_options import Grip
+from nookwright.survey.models import GripWish
 
 if TYPE_CHECKING:
     import manifold3d
@@ -92,7 +94,7 @@ def test_a_spare_tray_holds_nothing(tiny: Designed) -> None:
     plan = replace(tiny.plan, layout=replace(tiny.plan.layout, placed=(spare,)))
     copy = design(tiny.room, plan)[-1]
     assert (copy.label, copy.contents, copy.part.kind) == ("spare", None, Kind.TRAY)
-    assert copy.spec == TraySpec(3, 2, 30.0, smooth=False, pockets=None)
+    assert copy.spec == TraySpec(3, 2, 30.0, smooth=False, pockets=None, grip=Grip.NOTCH)
 
 
 def test_each_distinct_part_is_made_once(tiny: Designed) -> None:
@@ -118,3 +120,15 @@ def test_without_a_liner_parts_stand_on_the_floor(tiny: Designed) -> None:
     copies = design(tiny.room, replace(tiny.plan, spaces=(bare,)))
     assert copies
     assert all(one.z == 0 and not one.lined for one in copies)
+
+
+def test_trays_get_the_grip_of_the_room_and_keep_their_plain_name(tiny: Designed) -> None:
+    """Notches by default, none where the room says so; people call a tray by its size either way."""
+    bare = tiny.room.model_copy(update={"choices": tiny.room.choices.model_copy(update={"grip": GripWish.NONE})})
+    trays = [
+        [copy.part for copy in design(room, tiny.plan) if copy.part.kind is Kind.TRAY] for room in (tiny.room, bare)
+    ]
+    assert [part.name for part in trays[0]] == [part.name for part in trays[1]]
+    assert any(one.recipe != other.recipe for one, other in zip(*trays, strict=True))
+    assert all(dict(part.parameters)["grip"] in {"notch", "spread", "none"} for part in trays[0])
+    assert all("grip" not in dict(part.parameters) for part in trays[1])

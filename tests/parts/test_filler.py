@@ -4,8 +4,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from nookwright.layout.liner import FillerSpec, PanelSpec, Side, Slot
-from nookwright.parts.filler import filler
+from nookwright.ground.errors import RecipeError
+from nookwright.layout.liner import FillerSpec, Lips, PanelSpec, Side, Slot
+from nookwright.module.choice import module_of
+from nookwright.parts.filler import examples, filler
 from nookwright.parts.model import Kind
 from nookwright.parts.panel import panel
 from nookwright.parts.tray import tray
@@ -69,3 +71,48 @@ def test_a_tray_beside_a_filler_stands_free_over_its_tongue(bench: Bench, module
     strip = bench.solid(filler(module, FillerSpec(35.6, 6.0, (17.8,))), x=0.2, y=-6.0)
     part = bench.solid(tray(module, cols=2, rows=2, height=12, smooth=True), x=0.3, y=0.3, z=0.6)
     assert bench.shared_mm3(strip, part) == 0
+
+
+def test_a_lip_on_one_side_is_at_the_wall(bench: Bench, module: Module) -> None:
+    """Above the strip there is one lip, from the wall to 1.2."""
+    part = filler(module, FillerSpec(71.6, 8.0, (35.8,), lips=Lips.WALL))
+    (lip,) = bench.solid(part).slice(1.5).decompose()
+    assert lip.bounds() == pytest.approx((0, 0, 71.6, 1.2))
+    assert bench.genus(part) == 0
+
+
+def test_a_filler_between_two_panels_is_keyed_to_both(bench: Bench, module: Module) -> None:
+    """Its tongues on both sides lie free in the slots of the panels beside it, and hold when one is pulled off."""
+    slots = (Slot(Side.BACK, 2),), (Slot(Side.FRONT, 2),)
+    front, back = (panel(module, PanelSpec(4, 3, (), first_has_cone=True, slots=one)) for one in slots)
+    part = filler(module, FillerSpec(71.6, 7.0, (35.8,), far_tongues=(35.8,)))
+    assert part.size == pytest.approx((71.6, 7.0 + 12.0, 2.6))
+    strip = bench.solid(part, x=0.2, y=54 - 6.0)
+    before, behind = bench.solid(front, x=0.2, y=0.2), bench.solid(back, x=0.2, y=54 + 7.0 + 0.2)
+    for one, pulled in ((before, -1.0), (behind, 1.0)):
+        assert bench.shared_mm3(strip, one) < 0.001
+        assert bench.shared_mm3(strip, one.translate([0, pulled, 0])) > 0.1
+
+
+@pytest.mark.parametrize(
+    ("spec", "words"),
+    [
+        (FillerSpec(71.6, 3.9, (35.8,)), "ride over"),
+        (FillerSpec(71.6, 6.0, (4.0,)), "clear of its ends"),
+        (FillerSpec(71.6, 6.0, (30.0, 38.0)), "of each other"),
+        (FillerSpec(71.6, 6.0, (30.0,), far_tongues=(70.0,)), "clear of its ends"),
+    ],
+)
+def test_a_filler_that_would_not_hold_is_refused(module: Module, spec: FillerSpec, words: str) -> None:
+    """Before any kernel sees it."""
+    with pytest.raises(RecipeError, match=words):
+        filler(module, spec)
+
+
+@pytest.mark.parametrize("pitch", [17.0, 18.0, 24.0])
+def test_the_examples_are_sound(bench: Bench, pitch: float) -> None:
+    """Bodies, handles and plastic are as stated."""
+    for example in examples(module_of(pitch, 6.0, 0.2, "")):
+        mesh = bench.mesh(example.part)
+        assert (mesh.components, mesh.genus) == (example.components, example.genus)
+        assert example.part.plastic.body_mm3 == pytest.approx(mesh.volume_mm3, rel=0.01)

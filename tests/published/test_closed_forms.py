@@ -18,6 +18,7 @@ import pytest
 from nookwright.ground.tolerances import FLAT
 from nookwright.shapes.regions import Circle, Offset, Polygon, Rect, RegionDifference, RegionMove
 from nookwright.shapes.solids import Bowl, Difference, Move, Prism, Repeat, Revolution, Solid, Taper
+from nookwright.solids.exact import exact
 from nookwright.solids.mesh import build
 
 PI = math.pi
@@ -175,6 +176,17 @@ def test_the_error_is_linear_in_the_tolerance(body: Closed) -> None:
     # The number of chords is rounded up to a multiple of four, so the ratio wanders; FLAT is what cleaning may add.
     assert fine <= coarse / 8 + 0.1 * FLAT * body.area_mm2
     assert coarse <= 40 * fine
+
+
+@each_body
+def test_the_exact_solid_is_that_of_the_closed_form(body: Closed) -> None:
+    """To thirteen digits, where the recipe's numbers are whole on its grid."""
+    found = exact(body.solid)
+    # The washer's hexagon has corners that the grid of recipes has rounded.
+    digits = 1e-6 if body.name == "washer" else 1e-13
+    assert found.volume_mm3 == pytest.approx(body.volume_mm3, rel=digits)
+    assert found.area_mm2 == pytest.approx(body.area_mm2, rel=digits)
+    assert found.valid
 
 
 @pytest.mark.parametrize("tolerance", [0.1, 0.02])

@@ -7,9 +7,12 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nookwright.ground.errors import RecipeError
+from nookwright.shapes.arcs import QUARTER
 from nookwright.shapes.regions import (
     Circle,
+    Glyphs,
     Offset,
+    Path,
     Polygon,
     Rect,
     Region,
@@ -18,6 +21,7 @@ from nookwright.shapes.regions import (
     RegionMove,
     RegionRepeat,
     RegionUnion,
+    Stroke,
 )
 
 if TYPE_CHECKING:
@@ -44,6 +48,14 @@ TRIANGLE = Polygon(((-1, 0), (3, 1), (0, 5)))
         (RegionMove(TRIANGLE, quarter_turns=2), (-3, -5, 1, 0)),
         (RegionMove(TRIANGLE, quarter_turns=3), (0, -3, 5, 1)),
         (RegionRepeat(Circle(1), ((0, 0), (10, -4))), (-1, -5, 11, 1)),
+        (Path(((0, 0, 0), (9, 0, 0), (9, 5, QUARTER), (5, 9, 0), (0, 9, 0))), (0, 0, 9, 9)),
+        (Path(((0, 0, 0), (8, 0, 1), (8, 6, 0), (0, 6, 0))), (0, 0, 11, 6)),
+        (Path(((0, 0, 0), (8, 0, -0.5), (8, 6, 0), (0, 6, 0))), (0, 0, 8, 6)),
+        (Path(((3, 4, 3), (5, 4, 0), (5, 6, 0), (3, 6, 0))), (2.3333, 1, 5.6667, 6)),
+        (Stroke(1, 2, 1, 2, 3), (-0.5, 0.5, 2.5, 3.5)),
+        (Stroke(5, 0, -5, 0, 2, 1), (-6, -1, 6, 6)),
+        (Stroke(0, 0, 4, 3, 2), (-1, -1, 5, 4)),
+        (Glyphs("L", 10, 1), (0, 0, 5.68, 10)),
     ],
 )
 def test_boxes(region: Region, box: Box2) -> None:
@@ -61,6 +73,14 @@ def test_boxes(region: Region, box: Box2) -> None:
         (lambda: Rect(4, 6, -0.1), "radius fits the shorter side"),
         (lambda: Circle(0), "radius is positive"),
         (lambda: Polygon(((0, 0), (0, 1), (1, 0))), "counter-clockwise"),
+        (lambda: Path(((0, 0, -1), (9, 0, 0), (9, 9, 0))), "an arc|neither cross|folds|counter"),
+        (lambda: Path(((0, 0, -0.5), (9, 0, -0.5))), "counter-clockwise|folds"),
+        (lambda: Path(((0, 0, float("nan")), (9, 0, 0.5))), "points is finite"),
+        (lambda: Stroke(0, 0, 9, 0, 0), "width is positive"),
+        (lambda: Stroke(0, 0, 9, 0, 1, 1.1), "half a circle or less"),
+        (lambda: Stroke(0, 0, 0, 0, 1, 0.5), "half a circle or less"),
+        (lambda: Stroke(0, 0, 9, 0, 1, 0.00001), "an arc rises"),
+        (lambda: Stroke(0, 0, 4, 0, 4, 1), "finer than the arc; found 4.0, allowed: less than 4"),
         (lambda: Offset(Rect(4, 6), -2), "leaves something; found -2.0, allowed: more than -2"),
         (lambda: Offset(Circle(3), -3.5), "leaves something; found -3.5, allowed: more than -3"),
         (lambda: RegionUnion(()), "regions holds something"),

@@ -254,5 +254,63 @@ def test_what_the_kernel_does_not_know_is_an_error() -> None:
         build(Union((BLOCK, Blob())))
 
 
+def test_a_name_stays_on_the_faces_that_are_left() -> None:
+    """A block's top and sides keep its name where a plain cutter has not been; the cut's own faces have none."""
+    cut = Move(Prism(Circle(1), 2), x=2, y=1.5, z=1)
+    mesh = build(Difference(Named(BLOCK, "block"), (cut,)))
+    (feature,) = mesh.features
+    assert feature.name == "block"
+    assert feature.first + feature.count == len(mesh.triangles)
+    inside = mesh.vertices[mesh.triangles[: feature.first]]
+    assert len(inside)
+    assert np.abs(np.hypot(inside[..., 0] - 2, inside[..., 1] - 1.5)).max() <= 1 + 1e-5
+    named = mesh.vertices[mesh.of_feature("block")]
+    on_the_box = [np.isclose(named[..., axis], edge).all(axis=1) for axis, edge in enumerate((0, 0, 0))]
+    on_the_box += [np.isclose(named[..., axis], edge).all(axis=1) for axis, edge in enumerate((4, 3, 2))]
+    assert np.any(on_the_box, axis=0).all()
+    assert len(mesh.of_feature("lid")) == 0
+
+
+def test_names_go_through_moves_tips_repeats_and_are_sorted() -> None:
+    """Each name is one run, in the order of names, however often it was placed; the outer of two names holds."""
+    pin = Named(Prism(Circle(1), 3), "pin")
+    pins = Repeat(Move(Tip(pin, "x"), x=1, z=5, quarter_turns=1), ((0, 0), (5, 0), (0, 9)))
+    mesh = build(Union((Named(Union((pins, Named(BLOCK, "inner"))), "all"), Move(Named(WEDGE, "a wedge"), z=-9))))
+    assert [feature.name for feature in mesh.features] == ["a wedge", "all"]
+    assert mesh.features[0].first == 0
+    assert len(mesh.of_feature("a wedge")) == len(build(WEDGE).triangles)
+    assert [feature.name for feature in build(pins).features] == ["pin"]
+
+
+def test_named_parts_share_the_surface_and_the_shape() -> None:
+    """Names only sort the triangles: the same shape as without, closed, and every triangle in one run or none."""
+    plain = strapped_panel(4)
+    assert isinstance(plain, Union)
+    sheet, cones = plain.solids
+    mesh, bare = build(Union((Named(sheet, "sheet"), Named(cones, "cones")))), build(plain)
+    assert [each.name for each in mesh.features] == ["cones", "sheet"]
+    assert sum(each.count for each in mesh.features) == len(mesh.triangles)
+    assert np.array_equal(mesh.vertices, bare.vertices)
+    assert mesh.volume_mm3 == pytest.approx(bare.volume_mm3, rel=1e-12)
+    assert (mesh.genus, mesh.components) == (bare.genus, bare.components)
+
+
+def test_names_do_not_depend_on_what_was_made_before() -> None:
+    """The library counts its ids through a whole process; none of them shows."""
+    part = Difference(Named(BLOCK, "block"), (Named(Move(RING, x=2, y=1, z=1), "ring"),))
+    first = build(part)
+    for _ in range(3):
+        build(Named(WEDGE, "x"))
+    again = build(part)
+    assert first.features == again.features
+    assert _bytes(first) == _bytes(again)
+
+
+def test_a_name_whose_faces_are_all_gone_is_left_out() -> None:
+    """Inside another body nothing is left to carry a name."""
+    mesh = build(Union((Prism(Rect(9, 9), 9), Named(Move(BLOCK, 2, 2, 2), "hidden"))))
+    assert mesh.features == ()
+
+
 def _bytes(mesh: Mesh) -> str:
     return hashlib.sha256(mesh.vertices.tobytes() + mesh.triangles.tobytes()).hexdigest()

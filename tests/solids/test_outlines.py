@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from shapely import Point, affinity, box, unary_union
+from shapely import LineString, Point, affinity, box, unary_union
 from shapely import Polygon as ShapelyPolygon
 
 from nookwright.ground.errors import SolidError
 from nookwright.shapes.regions import (
     Circle,
+    Glyphs,
     Offset,
+    Path,
     Polygon,
     Rect,
     Region,
@@ -22,6 +24,7 @@ from nookwright.shapes.regions import (
     RegionMove,
     RegionRepeat,
     RegionUnion,
+    Stroke,
 )
 from nookwright.solids.outlines import Outlines, chords, circle_points, rect_points
 
@@ -32,11 +35,17 @@ ARROW = Polygon(((0, 0), (12, 0), (12, 5), (6, 2), (3, 9)))
 ARROW_OUTSIDE = ShapelyPolygon(ARROW.points)
 PLACES = ((0.0, 0.0), (7.0, 3.0), (30.0, -5.0))
 FINE = 512  # segments of a quarter circle of the reference
+QUARTER = math.tan(math.pi / 8)
 
 
 def disc(radius: float, x: float = 0, y: float = 0) -> BaseGeometry:
     """A disc of the reference."""
     return Point(x, y).buffer(radius, quad_segs=FINE)
+
+
+ROUNDED = box(0, 0, 20, 9) | box(0, 0, 15, 14) | disc(5, 15, 9)
+HOOKED = (box(0, 0, 26, 9) | (box(20, -3, 26, 0) - disc(3, 20, -3))) - (box(23, -3, 26, 0) - disc(3, 23, 0))
+HALF_RING = ((disc(6) - disc(4)) & box(-9, 0, 9, 9)) | disc(1, 5) | disc(1, -5)
 
 
 def area_of(contours: list[np.ndarray[tuple[int, int], np.dtype[np.float64]]]) -> float:
@@ -65,6 +74,23 @@ def area_of(contours: list[np.ndarray[tuple[int, int], np.dtype[np.float64]]]) -
         (RegionIntersection((Circle(8), ARROW)), disc(8) & ARROW_OUTSIDE, 1),
         (RegionRepeat(Circle(6), PLACES), unary_union([disc(6, *place) for place in PLACES]), 2),
         (RegionMove(ARROW, -3, 4, 3), affinity.rotate(ARROW_OUTSIDE, 270, origin=(0, 0)), 1),
+        (Path(((0, 0, 1), (8, 0, 1))), disc(4, 4), 1),
+        (Path(((0, 0, 0), (20, 0, 0), (20, 9, QUARTER), (15, 14, 0), (0, 14, 0))), ROUNDED, 1),
+        (
+            Path(((0, 0, 0), (20, 0, 0), (20, 14, 0), (13, 14, -1), (7, 14, 0), (0, 14, 0))),
+            box(0, 0, 20, 14) - disc(3, 10, 14),
+            1,
+        ),
+        (Path(((0, 0, 0), (20, 0, -QUARTER), (23, -3, QUARTER), (26, 0, 0), (26, 9, 0), (0, 9, 0))), HOOKED, 1),
+        (Stroke(1, 2, 7, 10, 3), LineString([(1, 2), (7, 10)]).buffer(1.5, quad_segs=FINE), 1),
+        (Stroke(5, 0, -5, 0, 2, 1), HALF_RING, 1),
+        (Stroke(-5, 0, 5, 0, 2, -1), HALF_RING, 1),
+        (Stroke(2, 3, 2, 3, 4), disc(2, 2, 3), 1),
+        (
+            Glyphs("L", 10, 1),
+            LineString([(0.5, 9.5), (0.5, 0.5), (0.5 + 0.52 * 9, 0.5)]).buffer(0.5, quad_segs=FINE),
+            1,
+        ),
     ],
 )
 def test_areas_are_those_of_the_reference(region: Region, outside: BaseGeometry, contours: int) -> None:
@@ -142,3 +168,27 @@ def test_what_the_kernel_does_not_know_is_an_error() -> None:
 
     with pytest.raises(SolidError, match=r"Blob .*knows no such region"):
         Outlines(0.01).of(Blob())
+
+
+def test_a_path_of_quarters_has_the_points_of_a_rounded_rectangle() -> None:
+    """Both are cut into the same chords, so a part may be drawn either way."""
+    q = QUARTER
+    path = Path(((5, 0, 0), (35, 0, q), (40, 5, 0), (40, 25, q), (35, 30, 0), (5, 30, q), (0, 25, 0), (0, 5, q)))
+    (one,), (other,) = Outlines(0.01).of(path), Outlines(0.01).of(Rect(40, 30, 5))
+    assert {tuple(point) for point in one.tolist()} == {tuple(point) for point in other.tolist()}
+
+
+@pytest.mark.parametrize("bulge", [0.3, 1.0, 2.5, -0.7])
+def test_arcs_stay_within_the_tolerance_and_reach_their_extremes(bulge: float) -> None:
+    """All points lie on the circle, no chord is off by more than the tolerance, and the box is that of the recipe."""
+    path = Path(((0, 0, 0), (30, 0, 0), (30, 20, bulge), (12, 26, 0), (0, 26, 0)))
+    arc = path.sides[2]
+    (points,) = Outlines(0.02).of(path)
+    middles = (points + np.roll(points, -1, axis=0)) / 2
+    lengths = np.linalg.norm(points - np.roll(points, -1, axis=0), axis=1)
+    on = np.abs(np.linalg.norm(points - arc.centre, axis=1) - arc.radius) < 2e-5
+    chords_of_arc = on & np.roll(on, -1) & (lengths < arc.chord)
+    sagittas = arc.radius - np.linalg.norm(middles[chords_of_arc] - arc.centre, axis=1)
+    assert len(sagittas) > 3
+    assert sagittas.max() <= 0.02 + 2e-5
+    assert (*points.min(axis=0), *points.max(axis=0)) == pytest.approx(path.bounds, abs=1e-4)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, TypeVar
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, assume, given, reject, settings
 from hypothesis import strategies as st
@@ -13,7 +14,9 @@ from nookwright.ground import tolerances
 from nookwright.ground.errors import RecipeError, SolidError
 from nookwright.shapes.regions import (
     Circle,
+    Glyphs,
     Offset,
+    Path,
     Polygon,
     Rect,
     Region,
@@ -22,12 +25,14 @@ from nookwright.shapes.regions import (
     RegionMove,
     RegionRepeat,
     RegionUnion,
+    Stroke,
 )
 from nookwright.shapes.solids import (
     Bowl,
     Difference,
     Intersection,
     Move,
+    Named,
     Prism,
     Repeat,
     Revolution,
@@ -36,7 +41,10 @@ from nookwright.shapes.solids import (
     Tip,
     Union,
 )
+from nookwright.solids.edges import area_of
+from nookwright.solids.exact_outlines import ExactOutlines
 from nookwright.solids.mesh import Mesh, MeshKernel, build
+from nookwright.solids.outlines import Outlines
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -50,6 +58,7 @@ KEPT = settings(
 )
 Node = TypeVar("Node", bound=Region | Solid)
 DEPTH = 2
+BULGES = st.one_of(st.just(0.0), st.just(0.0), st.floats(-1, 1))
 SHIFT, TURNS = st.floats(-9, 9), st.integers(0, 3)
 
 
@@ -68,6 +77,12 @@ def stars(draw: st.DrawFn, x: float = 0) -> tuple[tuple[float, float], ...]:
 
 
 @st.composite
+def bulging(draw: st.DrawFn) -> tuple[tuple[float, float, float], ...]:
+    """Corners of a star whose sides are lines or arcs."""
+    return tuple((x, y, draw(BULGES)) for x, y in draw(stars()))
+
+
+@st.composite
 def places(draw: st.DrawFn) -> tuple[tuple[float, float], ...]:
     """Where copies go."""
     return tuple(draw(st.lists(st.tuples(lengths(-30, 30), lengths(-30, 30)), min_size=1, max_size=4)))
@@ -82,6 +97,9 @@ def regions(draw: st.DrawFn, depth: int = DEPTH) -> Region:
         Rect: (lengths(2, 30), lengths(2, 30), lengths(0, 6)),
         Circle: (lengths(1, 15),),
         Polygon: (stars(),),
+        Path: (bulging(),),
+        Stroke: (lengths(-9, 9), lengths(-9, 9), lengths(-9, 9), lengths(-9, 9), lengths(1, 4), BULGES),
+        Glyphs: (st.text("ABCdeg0568&", min_size=1, max_size=2), lengths(4, 12), st.just(0.8)),
         Offset: (inner, lengths(-3, 4)),
         RegionUnion: (few,),
         RegionDifference: (inner, few),
@@ -108,6 +126,7 @@ def solids(draw: st.DrawFn, depth: int = DEPTH) -> Solid:
         Move: (inner, SHIFT, SHIFT, SHIFT, TURNS),
         Tip: (inner, st.sampled_from("xy")),
         Repeat: (inner, places()),
+        Named: (inner, st.sampled_from("ab")),
     }
     return drawn(draw, kinds)
 
@@ -191,3 +210,17 @@ def test_a_move_keeps_volume_area_and_topology(solid: Solid, x: float, y: float,
     assert there.volume_mm3 == pytest.approx(here.volume_mm3, rel=1e-6, abs=tolerances.SHARED_VOLUME_MM3)
     assert there.area_mm2 == pytest.approx(here.area_mm2, rel=1e-4)
     assert (there.components, there.genus) == (here.components, here.genus)
+
+
+@KEPT
+@given(regions())
+def test_contours_converge_to_the_exact_area(region: Region) -> None:
+    """For any tree of regions, the contours of the mesh kernel have the exact area to within their tolerance."""
+    try:
+        contours = Outlines(0.002).of(region)
+    except SolidError:
+        reject()
+    edge = sum(np.linalg.norm(c - np.roll(c, 1, axis=0), axis=1).sum() for c in contours)
+    found = sum(float(c[:, 0] @ np.roll(c[:, 1], -1) - c[:, 1] @ np.roll(c[:, 0], -1)) / 2 for c in contours)
+    exact = sum(map(area_of, ExactOutlines().of(region)))
+    assert exact == pytest.approx(found, abs=2 * 0.002 * edge + 1e-3)

@@ -61,6 +61,7 @@ def _references(kit: Kit) -> Iterator[tuple[str, str, str]]:
         yield placement.id, "parts", placement.part
         yield placement.id, "spaces", placement.space
         yield from ((placement.id, "placements", carrier) for carrier in placement.stands_on)
+    yield from ((order.id, "parts", order.part) for order in kit.orders)
     for piece in kit.pieces:
         yield piece.id, "parts", piece.part
         yield piece.id, "materials", piece.material

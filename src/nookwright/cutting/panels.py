@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 from nookwright.cutting.lines import Cuts, grid_options, shares
 from nookwright.cutting.model import Bed, CutPart, KeyPlace, Piece
-from nookwright.layout.liner import EDGE_INSET, PanelSpec, PlacedPanel, Side, Slot, components, key_borders, panel_spec
+from nookwright.layout.cells import in_squares, sound_groups
+from nookwright.layout.liner import EDGE_INSET, PanelSpec, Side, Slot, key_borders
+from nookwright.layout.liner_model import part_of
 from nookwright.parts.panel import panel
 
 if TYPE_CHECKING:
@@ -38,7 +40,7 @@ def cut_panel(module: Module, spec: PanelSpec, bed: Bed) -> CutPart | None:
     return CutPart(
         whole,
         tuple(_piece(module, spec, group, joints) for group in groups),
-        tuple(_key(module.pitch, first, border) for first, border in joints),
+        tuple(_key(module.pitch, spec, first, border) for first, border in joints),
     )
 
 
@@ -49,7 +51,7 @@ def _groups(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts) -> tuple[tuple[Cell, ..
         group
         for y0, y1 in shares(spec.rows, cuts_y)
         for x0, x1 in shares(spec.cols, cuts_x)
-        for group in components({(c, r) for c in range(x0, x1) for r in range(y0, y1)} & there)
+        for group in sound_groups({(c, r) for c in range(x0, x1) for r in range(y0, y1)} & there)
     )
 
 
@@ -62,10 +64,7 @@ def _sound(spec: PanelSpec, cuts_x: Cuts, cuts_y: Cuts, bed: Bed, pitch: float) 
 
 
 def _carried(group: tuple[Cell, ...]) -> bool:
-    there = set(group)
-    squares = {(c, r): {(c, r), (c + 1, r), (c, r + 1), (c + 1, r + 1)} for c, r in group}
-    covered: set[Cell] = set().union(*(square for square in squares.values() if square <= there))
-    return covered == there
+    return in_squares(group) == set(group)
 
 
 def _lies_on(bed: Bed, group: tuple[Cell, ...], pitch: float) -> bool:
@@ -102,19 +101,17 @@ def _stretches(ats: list[int]) -> list[tuple[int, int]]:
 
 def _piece(module: Module, spec: PanelSpec, group: tuple[Cell, ...], joints: tuple[tuple[Side, Cell], ...]) -> Piece:
     """One piece with its share of the panel's slots and its slots along the cuts."""
-    bare = panel_spec(group, ())
+    bare = part_of(spec, group, ())
     slots = (*_outer_slots(spec, group), *_joint_slots(group, joints))
-    placed = panel_spec(group, tuple(Slot(s.side, s.at - (bare.row if s.side.upright else bare.col)) for s in slots))
-    same = _first_cone(spec, placed)
-    part = panel(module, same)
-    return Piece(part.name, part.recipe, placed.col * module.pitch, placed.row * module.pitch, part.plastic)
-
-
-def _first_cone(spec: PanelSpec, placed: PlacedPanel) -> PanelSpec:
-    """The piece's spec with the chessboard of the whole panel."""
-    even = (placed.col + placed.row) % 2 == 0
-    own = placed.spec
-    return PanelSpec(own.cols, own.rows, own.missing, spec.first_has_cone is even, own.slots)
+    placed = part_of(spec, group, tuple(Slot(s.side, s.at - (bare.row if s.side.upright else bare.col)) for s in slots))
+    part = panel(module, placed.spec)
+    return Piece(
+        part.name,
+        part.recipe,
+        placed.col * module.pitch + placed.spec.set_back.left - spec.set_back.left,
+        placed.row * module.pitch + placed.spec.set_back.front - spec.set_back.front,
+        part.plastic,
+    )
 
 
 def _edge_cell(side: Side, at: int, cols: int, rows: int) -> Cell:
@@ -141,9 +138,10 @@ def _joint_slots(group: tuple[Cell, ...], joints: tuple[tuple[Side, Cell], ...])
     return tuple(found)
 
 
-def _key(pitch: float, side: Side, cell: Cell) -> KeyPlace:
+def _key(pitch: float, spec: PanelSpec, side: Side, cell: Cell) -> KeyPlace:
     """The loose key of a joint, in the part's own axes."""
     col, row = cell
+    left, front = EDGE_INSET + spec.set_back.left, EDGE_INSET + spec.set_back.front
     if side is Side.RIGHT:
-        return KeyPlace((col + 1) * pitch - EDGE_INSET, row * pitch - EDGE_INSET, along_x=True)
-    return KeyPlace(col * pitch - EDGE_INSET, (row + 1) * pitch - EDGE_INSET, along_x=False)
+        return KeyPlace((col + 1) * pitch - left, row * pitch - front, along_x=True)
+    return KeyPlace(col * pitch - left, (row + 1) * pitch - front, along_x=False)

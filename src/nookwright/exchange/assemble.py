@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from typing import TYPE_CHECKING
 
 from nookwright.exchange import kit as k
@@ -61,6 +62,7 @@ def assemble(
     room_sha256: str,
     plan: Plan,
     copies: Sequence[Copy],
+    ordered: Sequence[Copy],
     making: Making,
     written: Written,
     findings: Iterable[Finding],
@@ -72,13 +74,14 @@ def assemble(
         room: as surveyed.
         room_sha256: hash of the room file.
         plan: what goes where.
-        copies: all copies of all parts, loose keys included.
+        copies: all copies of all parts that have a place, loose keys included.
+        ordered: copies of parts that were made to order.
         making: pieces and bedfuls.
         written: names and hashes of the files.
         findings: what there is to say.
     """
     names = _placement_ids(copies)
-    ordered = sorted(set(findings), key=lambda one: (_RANK[one.severity], one.code, one.subject, one.text))
+    said = sorted(set(findings), key=lambda one: (_RANK[one.severity], one.code, one.subject, one.text))
     return k.Kit(
         version=version,
         room=room.room.name,
@@ -91,13 +94,14 @@ def assemble(
             _placement(copy, name, making, _carriers(copy, copies, names))
             for copy, name in zip(copies, names, strict=True)
         ),
+        orders=_orders(ordered, making),
         pieces=tuple(_piece(piece, room, written) for piece in making.pieces),
         printers=tuple(_printer(printer) for printer in room.printer),
         materials=tuple(_material(material, making) for material in room.material),
         bedfuls=tuple(_bedful(number, load, room, making, written) for number, load in enumerate(making.loads)),
         findings=tuple(
             k.KitFinding(code=f.code, severity=f.severity, subject=f.subject, text=f.text, remedy=f.remedy)
-            for f in ordered
+            for f in said
         ),
         totals=_totals(room, plan, copies, making),
         layout=_layout(plan),
@@ -205,7 +209,7 @@ def _part(made: MadePart, making: Making, written: Written) -> k.KitPart:
     pieces = _pieces_of(made.id, making)
     return k.KitPart(
         id=made.id,
-        kind=part.kind.value,
+        kind=part.kind,
         name=part.name,
         recipe=part.recipe.digest,
         parameters=dict(part.parameters),
@@ -247,6 +251,12 @@ def _footprint(copy: Copy) -> tuple[float, float, float, float]:
     if copy.quarter_turns % 2:
         width, depth = depth, width
     return copy.x, copy.y, copy.x + width, copy.y + depth
+
+
+def _orders(ordered: Sequence[Copy], making: Making) -> tuple[k.KitOrder, ...]:
+    """What was ordered, counted; an order of several parts has an entry for each."""
+    counts = Counter((copy.label, making.part_ids[copy.part.recipe.digest]) for copy in ordered)
+    return tuple(k.KitOrder(id=label, part=part, count=count) for (label, part), count in counts.items())
 
 
 def _placement(copy: Copy, name: str, making: Making, carriers: tuple[str, ...]) -> k.Placement:

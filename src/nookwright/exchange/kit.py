@@ -14,6 +14,7 @@ from pydantic import Field
 
 from nookwright.ground.findings import Severity
 from nookwright.ground.frozen import Model
+from nookwright.parts.model import Kind
 
 FORMAT: Literal[1] = 1
 
@@ -104,7 +105,7 @@ class KitPart(Model):
     """A distinct part: what is used as one."""
 
     id: str = Field(description="Of this kit.")
-    kind: Literal["tray", "cradle", "panel", "filler", "key"] = Field(description="What it is.")
+    kind: Kind = Field(description="What it is.")
     name: str = Field(description="For people, with the outer size.")
     recipe: Sha256 = Field(description="Hash of its shape; the same shape has the same.")
     parameters: dict[str, Value] = Field(description="What it was made from.")
@@ -125,6 +126,14 @@ class Placement(Model):
     label: str = Field(description="What people call it: what is in it, or which panel it is.")
     space_from_part: Matrix = Field(description="Where it is.")
     stands_on: tuple[str, ...] = Field(description="Ids of the placements that carry it; none: the floor of the space.")
+
+
+class KitOrder(Model):
+    """A part that was made to order: it is printed with the kit and has no place in it."""
+
+    id: str = Field(description="The id that the room file gave it.")
+    part: str = Field(description="Id of the part.")
+    count: int = Field(description="How many.")
 
 
 class Piece(Model):
@@ -247,6 +256,7 @@ class Kit(Model):
     lots: tuple[KitLot, ...] = Field(description="What is kept, and where.")
     parts: tuple[KitPart, ...] = Field(description="What is used as one.")
     placements: tuple[Placement, ...] = Field(description="Where every part is.")
+    orders: tuple[KitOrder, ...] = Field(description="Parts made to order, without a place.")
     pieces: tuple[Piece, ...] = Field(description="What is printed as one.")
     printers: tuple[KitPrinter, ...] = Field(description="Printers of the room.")
     materials: tuple[KitMaterial, ...] = Field(description="Materials of the room.")

@@ -9,6 +9,7 @@
     ├── SolidError (RuntimeError)       a kernel failed or returned what is no solid
     ├── LayoutError (RuntimeError)      the solver failed (a room too small is a finding, not an error)
     ├── FileFormatError (ValueError)    a file that we wrote, or should read, does not hold what it must
+    ├── MissingExtraError (ImportError) a library that is installed on request only is not there
     └── FolderError (OSError)           a folder that may not be replaced, or could not be
 
 Each leaf also derives from the built-in that a caller would expect, so ``except ValueError`` works.
@@ -74,6 +75,10 @@ class LayoutError(NookwrightError, RuntimeError):
 
 class FileFormatError(NookwrightError, ValueError):
     """A file does not hold what its format demands."""
+
+
+class MissingExtraError(NookwrightError, ImportError):
+    """A library that comes with an extra of this package is not installed; the message says how to get it."""
 
 
 class FolderError(NookwrightError, OSError):

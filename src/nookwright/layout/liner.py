@@ -7,24 +7,54 @@ later.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from enum import StrEnum
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.module.seat import has_cone
+from nookwright.layout.cells import components, in_squares, sound_groups
+from nookwright.layout.liner_model import (
+    EDGE_INSET,
+    Cell,
+    FillerForm,
+    FillerSpec,
+    Liner,
+    Lips,
+    PanelSpec,
+    PlacedFiller,
+    PlacedPanel,
+    SetBack,
+    Side,
+    Slot,
+    panel_spec,
+)
+from nookwright.module.pattern import Pattern
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from nookwright.module.floor import Floor
     from nookwright.sizing.usable import BlockedBox, Usable
 
-EDGE_INSET = Fact(
-    0.2,
-    unit="mm",
-    kind=Kind.CALCULATED,
-    source="Edges of panels and fillers lie back by this, so that spread first layers never add up.",
-)
+__all__ = [
+    "EDGE_INSET",
+    "Cell",
+    "FillerForm",
+    "FillerSpec",
+    "Liner",
+    "Lips",
+    "PanelSpec",
+    "PlacedFiller",
+    "PlacedPanel",
+    "SetBack",
+    "Side",
+    "Slot",
+    "components",
+    "key_borders",
+    "panel_spec",
+    "plan_liner",
+]
+
 SHORTEST_RUN = Fact(
     2, unit="cells", kind=Kind.CHOICE, source="A filler beside a single cell holds nothing and gets lost."
 )
@@ -34,97 +64,6 @@ KEYS_APART = Fact(
     kind=Kind.CHOICE,
     source="From here on an edge gets two keys, at its quarters, so that it cannot turn.",
 )
-
-Cell = tuple[int, int]
-
-
-class Side(StrEnum):
-    """A side of a panel or a space."""
-
-    LEFT = "left"
-    RIGHT = "right"
-    FRONT = "front"
-    BACK = "back"
-
-    @property
-    def upright(self) -> bool:
-        """Whether it runs along y."""
-        return self in (Side.LEFT, Side.RIGHT)
-
-
-@dataclass(frozen=True, order=True)
-class Slot:
-    """A slot for a dovetail, at the ``at``-th cell border along a side, counted from the front left."""
-
-    side: Side
-    at: int
-
-
-@dataclass(frozen=True)
-class PanelSpec:
-    """A panel: cells, those that are missing, whether cell (0, 0) has a cone, and its slots.
-
-    Attributes:
-        cols, rows: cells of its bounding box.
-        missing: cells that it does not cover, sorted.
-        first_has_cone: whether the chessboard starts with a cone at cell (0, 0).
-        slots: sorted.
-    """
-
-    cols: int
-    rows: int
-    missing: tuple[Cell, ...]
-    first_has_cone: bool
-    slots: tuple[Slot, ...]
-
-    @property
-    def cells(self) -> tuple[Cell, ...]:
-        """The cells that it covers, row by row."""
-        gone = set(self.missing)
-        return tuple((c, r) for r in range(self.rows) for c in range(self.cols) if (c, r) not in gone)
-
-    @property
-    def cones(self) -> tuple[Cell, ...]:
-        """The cells with a cone."""
-        return tuple((c, r) for c, r in self.cells if has_cone(c, r) is self.first_has_cone)
-
-
-@dataclass(frozen=True)
-class FillerSpec:
-    """A filler: length along the wall, width from wall to panel, and where along its length its tongues are, mm.
-
-    Its own axes: x along the wall, y from the wall to the panel.
-    """
-
-    length: float
-    width: float
-    tongues: tuple[float, ...]
-
-
-@dataclass(frozen=True)
-class PlacedPanel:
-    """A panel with the cell of the space where its own cell (0, 0) lies."""
-
-    spec: PanelSpec
-    col: int
-    row: int
-
-
-@dataclass(frozen=True)
-class PlacedFiller:
-    """A filler at a side of the space; ``start`` is where it begins along that side, from the front left, mm."""
-
-    spec: FillerSpec
-    side: Side
-    start: float
-
-
-@dataclass(frozen=True)
-class Liner:
-    """The liner of a space."""
-
-    panels: tuple[PlacedPanel, ...]
-    fillers: tuple[PlacedFiller, ...]
 
 
 @dataclass(frozen=True)
@@ -155,38 +94,16 @@ def key_borders(first: int, last: int) -> tuple[int, ...]:
     return (first + quarter, last + 1 - quarter)
 
 
-def components(cells: set[Cell]) -> tuple[tuple[Cell, ...], ...]:
-    """Groups of cells that hang together by their sides, each sorted, in order of their first cell."""
-    left, groups = set(cells), []
-    while left:
-        start = min(left)
-        left.discard(start)
-        group, edge = {start}, [start]
-        while edge:
-            col, row = edge.pop()
-            near = {(col + 1, row), (col - 1, row), (col, row + 1), (col, row - 1)} & left
-            left -= near
-            group |= near
-            edge += sorted(near)
-        groups.append(tuple(sorted(group)))
-    return tuple(groups)
-
-
-def panel_spec(cells: tuple[Cell, ...], slots: tuple[Slot, ...]) -> PlacedPanel:
-    """A panel of these cells of a space, in its own axes.
-
-    Args:
-        cells: that it covers, in the space's columns and rows.
-        slots: in its own axes.
-    """
-    col, row = min(c for c, _ in cells), min(r for _, r in cells)
-    cols, rows = max(c for c, _ in cells) - col + 1, max(r for _, r in cells) - row + 1
-    there = {(c - col, r - row) for c, r in cells}
-    missing = tuple(sorted({(c, r) for c in range(cols) for r in range(rows)} - there))
-    return PlacedPanel(PanelSpec(cols, rows, missing, has_cone(col, row), tuple(sorted(slots))), col, row)
-
-
-def plan_liner(floor: Floor, usable: Usable, pitch: float, longest: float) -> Liner:
+def plan_liner(
+    floor: Floor,
+    usable: Usable,
+    pitch: float,
+    longest: float,
+    *,
+    pattern: Pattern = Pattern.CHESSBOARD,
+    chosen: tuple[Cell, ...] = (),
+    only: Collection[Cell] | None = None,
+) -> Liner:
     """Panels and fillers of one space.
 
     Args:
@@ -194,13 +111,19 @@ def plan_liner(floor: Floor, usable: Usable, pitch: float, longest: float) -> Li
         usable: its usable inside.
         pitch: cell size, mm.
         longest: the longest strip that can be printed, mm.
+        pattern: where cones stand.
+        chosen: for cones only under the layout, the cells that have one.
+        only: cells that panels may cover, those that no panel can carry left out; all free ones where not given.
     """
     blocked = set(floor.blocked)
     free = {(c, r) for c in range(floor.cols) for r in range(floor.rows)} - blocked
+    if only is not None:
+        free = in_squares(free & set(only))
     runs = tuple(run for side in Side for run in _runs(side, floor, usable, pitch, free=free, longest=longest))
     slots = {Slot(run.side, at) for run in runs for at in run.keys}
+    groups = sound_groups(free)
     return Liner(
-        panels=tuple(_panel(cells, floor, slots) for cells in components(free)),
+        panels=tuple(_panel(cells, floor, slots, pattern=pattern, chosen=chosen) for cells in groups),
         fillers=tuple(_filler(run, floor, usable, pitch) for run in runs),
     )
 
@@ -266,8 +189,10 @@ def _strip_meets(box: BlockedBox, side: Side, at: int, floor: Floor, usable: Usa
     return near and box.x0 < high and box.x1 > low and box.y0 < usable.depth
 
 
-def _panel(cells: tuple[Cell, ...], floor: Floor, slots: set[Slot]) -> PlacedPanel:
-    """A panel of connected cells, with the slots of the fillers beside it."""
+def _panel(
+    cells: tuple[Cell, ...], floor: Floor, slots: set[Slot], *, pattern: Pattern, chosen: tuple[Cell, ...]
+) -> PlacedPanel:
+    """A panel of connected cells, with the slots of the fillers beside it, its edges off the cove."""
     bare = panel_spec(cells, ())
     there = set(cells)
     mine = []
@@ -275,7 +200,14 @@ def _panel(cells: tuple[Cell, ...], floor: Floor, slots: set[Slot]) -> PlacedPan
         beside = {_cell(slot.side, slot.at - 1, floor), _cell(slot.side, slot.at, floor)}
         if beside <= there:
             mine.append(Slot(slot.side, slot.at - (bare.row if slot.side.upright else bare.col)))
-    return panel_spec(cells, tuple(mine))
+    placed = panel_spec(cells, tuple(mine), pattern=pattern, chosen=chosen)
+    edge = SetBack(
+        left=floor.set_back_x if bare.col == 0 else 0.0,
+        right=floor.set_back_x if bare.col + bare.spec.cols == floor.cols else 0.0,
+        front=floor.set_back_y if bare.row == 0 else 0.0,
+        back=floor.set_back_y if bare.row + bare.spec.rows == floor.rows else 0.0,
+    )
+    return replace(placed, spec=replace(placed.spec, set_back=edge))
 
 
 def _filler(run: _Run, floor: Floor, usable: Usable, pitch: float) -> PlacedFiller:
@@ -303,8 +235,10 @@ def _along(side: Side, tongues: tuple[float, ...], length: float) -> tuple[float
 
 
 def _stretch(side: Side, floor: Floor, usable: Usable, pitch: float) -> tuple[float, float]:
-    """From where to where the outer edge of a filler may run along a side, between the rounded corners, mm."""
-    clear = _corner_reach(usable.corner_radius, _wall_gap(side, floor, usable, pitch))
+    """From where to where the outer edge of a filler may run along a side, between coves and rounded corners, mm."""
+    cove = usable.cove_radius
+    beside = _wall_gap(side, floor, usable, pitch) - cove
+    clear = cove + _corner_reach(max(0.0, usable.corner_radius - cove), beside)
     return clear, (usable.depth if side.upright else usable.width) - clear
 
 

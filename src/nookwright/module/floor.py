@@ -31,6 +31,13 @@ CORNER_RADIUS = Fact(
     5.0, unit="mm", kind=Kind.CALCULATED, source="Outside radius of a part: wall 1.2, inside 3, reserve 0.8."
 )
 
+CONE_TO_EDGE = Fact(
+    1.4,
+    unit="mm",
+    kind=Kind.CALCULATED,
+    source="A panel's edge off a cove stays this far from a cone: 0.2 of inset, three lines of strap.",
+)
+
 
 @dataclass(frozen=True)
 class Floor:
@@ -43,6 +50,7 @@ class Floor:
         left, right, front, back: widths of the fillers, mm; 0 where there is none.
         blocked: cells without a cone or a part, as (col, row), sorted.
         open_x, open_y: what is left open for want of a filler, mm.
+        set_back_x, set_back_y: how far panels lie back from the border of the outer cells, off a cove, mm.
     """
 
     space: str
@@ -57,31 +65,70 @@ class Floor:
     blocked: tuple[tuple[int, int], ...]
     open_x: float
     open_y: float
+    set_back_x: float = 0.0
+    set_back_y: float = 0.0
 
 
 @dataclass(frozen=True)
 class _Side:
-    """One direction of a floor: cells, where they start, the fillers before and after, what is left open."""
+    """One direction of a floor: cells, where they start, fillers before and after, what is left open, the set-back."""
 
     cells: int
     start: float
     before: float
     after: float
     left_open: float
+    set_back: float = 0.0
 
 
-def _side(length: float, pitch: float) -> _Side:
+@dataclass(frozen=True)
+class _Cove:
+    """A rounded edge along the floor: its radius, and how near to the wall the border of a cell may come, mm."""
+
+    radius: float
+    nearest: float
+
+    @property
+    def set_back(self) -> float:
+        """How far a panel at that border lies back: at the floor a cove reaches as far as its radius."""
+        return self.radius - self.nearest
+
+
+def cove_inset(radius: float, height: float) -> float:
+    """How far a rounded edge between wall and floor reaches from the wall at a height above the floor, mm.
+
+    Args:
+        radius: of the cove, mm.
+        height: above the floor, mm.
+
+    >>> cove_inset(10, 0), cove_inset(10, 10), round(cove_inset(10, 0.6), 3)
+    (10.0, 0.0, 6.588)
+    """
+    if height >= radius:
+        return 0.0
+    return radius - math.sqrt(radius**2 - (radius - height) ** 2)
+
+
+def _cove_of(radius: float, module: Module) -> _Cove:
+    """The cove of a space: parts clear it at the panel's top, and cones keep a strap's edge under them."""
+    most = max(0.0, module.pitch / 2 - module.seat.cone_base - CONE_TO_EDGE)
+    return _Cove(radius, max(0.0, cove_inset(radius, module.seat.panel), radius - most))
+
+
+def _side(length: float, pitch: float, cove: _Cove) -> _Side:
     """Cells and fillers along one direction of the space, mm."""
-    usable = length - SLACK - GROWTH_SHARE * length
+    usable = length - SLACK - GROWTH_SHARE * length - 2 * cove.nearest
     cells = max(0, math.floor(round(usable / pitch, 9)))
     rest = usable - cells * pitch
     play = (length - usable) / 2
-    if rest < THINNEST_FILLER:
-        return _Side(cells, play + rest / 2, 0.0, 0.0, max(0.0, rest))
-    if rest < SPLIT_FILLER:
-        return _Side(cells, play, 0.0, _down(rest), 0.0)
-    half = _down(rest / 2)
-    return _Side(cells, play + half, half, half, 0.0)
+    strips = rest - 2 * cove.set_back  # a filler lies flat beside the cove
+    if strips < THINNEST_FILLER:
+        return _Side(cells, play + rest / 2, 0.0, 0.0, max(0.0, rest), max(0.0, cove.set_back - rest / 2))
+    first = play + cove.set_back
+    if strips < SPLIT_FILLER:
+        return _Side(cells, first, 0.0, _down(strips), 0.0)
+    half = _down(strips / 2)
+    return _Side(cells, first + half, half, half, 0.0)
 
 
 def _down(width: float) -> float:
@@ -99,7 +146,8 @@ def floor_of(usable: Usable, module: Module) -> Floor:
         usable: the usable inside of the space.
         module: the household's module.
     """
-    along_x, along_y = _side(usable.width, module.pitch), _side(usable.depth, module.pitch)
+    cove = _cove_of(usable.cove_radius, module)
+    along_x, along_y = _side(usable.width, module.pitch, cove), _side(usable.depth, module.pitch, cove)
     floor = Floor(
         space=usable.space,
         cols=along_x.cells,
@@ -113,9 +161,11 @@ def floor_of(usable: Usable, module: Module) -> Floor:
         blocked=(),
         open_x=along_x.left_open,
         open_y=along_y.left_open,
+        set_back_x=along_x.set_back,
+        set_back_y=along_y.set_back,
     )
     bad = {cell for box in usable.blocked for cell in _under(box, floor, module.pitch)}
-    bad |= _corners(usable, floor, module.pitch)
+    bad |= _corners(usable, floor, module.pitch, module.seat.panel)
     bad |= _uncarried(floor.cols, floor.rows, bad)
     return Floor(**{**vars(floor), "blocked": tuple(sorted(bad))})
 
@@ -131,16 +181,27 @@ def _under(box: BlockedBox, floor: Floor, pitch: float) -> set[tuple[int, int]]:
     return {(col, row) for col in cols for row in rows}
 
 
-def _corners(usable: Usable, floor: Floor, pitch: float) -> set[tuple[int, int]]:
-    """Cells where the corner of a part would meet a rounded corner of the space; judged at the cell's own edges."""
+def _corners(usable: Usable, floor: Floor, pitch: float, top: float) -> set[tuple[int, int]]:
+    """Cells where a corner would meet a rounded corner of the space: of a part, at their own edges, or of the panel.
+
+    Seen from above, a cove draws the walls in and makes the corner's radius smaller by as much: by its radius at the
+    floor, where the panel lies, and by less at the panel's top, where parts stand.
+    """
     gaps_x = _gaps(floor.x0, floor.cols, pitch, usable.width)
     gaps_y = _gaps(floor.y0, floor.rows, pitch, usable.depth)
+    parts, panels = cove_inset(usable.cove_radius, top), usable.cove_radius
     return {
         (col, row)
         for col, gap_x in enumerate(gaps_x)
         for row, gap_y in enumerate(gaps_y)
-        if not clears_corner(usable.corner_radius, gap_x, gap_y, float(CORNER_RADIUS))
+        if not _clears(usable.corner_radius, parts, gap_x, gap_y)
+        or not _clears(usable.corner_radius, panels, gap_x + floor.set_back_x, gap_y + floor.set_back_y)
     }
+
+
+def _clears(radius: float, cove: float, gap_x: float, gap_y: float) -> bool:
+    """Whether a corner of ours clears one of the space where a cove has drawn it in, mm."""
+    return clears_corner(max(0.0, radius - cove), gap_x - cove, gap_y - cove, float(CORNER_RADIUS))
 
 
 def _gaps(start: float, cells: int, pitch: float, length: float) -> tuple[float, ...]:

@@ -13,11 +13,12 @@ from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.module.seat import outer_size
-from nookwright.parts.model import Kind, Part, size_name
+from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.parts.underside import body, cavity, seated
 from nookwright.shapes.cutters import open_above
 from nookwright.shapes.regions import Circle, Rect, Region, RegionMove, RegionRepeat, RegionUnion
 from nookwright.shapes.solids import Difference, Move, Prism, Union
+from nookwright.sizing.ways import POCKET_CLEARANCE
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -145,3 +146,21 @@ def _plastic(module: Module, cols: int, rows: int, height: float, pockets: Pocke
         height=height,
         hops=0.0,
     )
+
+
+def examples(module: Module) -> tuple[Example, ...]:
+    """Plain cradles for one, four and twelve round things; pockets have floors, so none has a handle."""
+    wanted = (("smallest", 13.0, 1, 1, 18.0), ("middle", 26.0, 2, 2, 24.0), ("largest", 50.0, 4, 3, 42.0))
+    return tuple(
+        Example(size, _example(module, thing, columns, lines, module.height(height)), genus=0)
+        for size, thing, columns, lines, height in wanted
+    )
+
+
+def _example(module: Module, thing: float, columns: int, lines: int, height: float) -> Part:
+    """A cradle as small as its things allow."""
+    pocket = round(thing + POCKET_CLEARANCE, 4)
+    pitch = pocket + module.wall
+    cols, rows = (max(2, module.cells(count * pitch + module.wall)) for count in (columns, lines))
+    where = pockets_of(module, cols=cols, rows=rows, diameter=pocket, columns=columns, lines=lines, pitch=pitch)
+    return cradle(module, cols=cols, rows=rows, height=height, pockets=where)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nookwright.layout.liner import EDGE_INSET, FillerSpec, PanelSpec, PlacedFiller, PlacedPanel, Side
@@ -12,8 +12,9 @@ from nookwright.parts.cradle import Pockets, cradle, pockets_of
 from nookwright.parts.filler import filler
 from nookwright.parts.panel import panel
 from nookwright.parts.tray import tray
+from nookwright.parts.tray_options import Grip, TrayOptions
 from nookwright.sizing.ways import POCKET_CLEARANCE, PartKind
-from nookwright.survey.models import FloorStyle, Lot, Room
+from nookwright.survey.models import Choices, FloorStyle, Lot, Room
 
 if TYPE_CHECKING:
     from nookwright.layout.model import Candidate, Placed
@@ -35,6 +36,7 @@ class TraySpec:
     height: float
     smooth: bool
     pockets: Pockets | None
+    grip: Grip = Grip.NONE
 
 
 Spec = TraySpec | PanelSpec | FillerSpec
@@ -55,8 +57,8 @@ class Copy:
 
     Attributes:
         part: what it is.
-        spec: what it was made from.
-        space: id of the space.
+        spec: what it was made from; ``None`` for a part that was ordered.
+        space: id of the space; empty for a part that was ordered and has no place.
         label: what people call it.
         material: id of the material.
         x, y, z: front left corner of its box in the space, as it lies, mm.
@@ -66,7 +68,7 @@ class Copy:
     """
 
     part: Part
-    spec: Spec
+    spec: Spec | None
     space: str
     label: str
     material: str
@@ -98,7 +100,17 @@ class Workshop:
             return filler(self.module, spec)
         if spec.pockets is not None:
             return cradle(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, pockets=spec.pockets)
-        return tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, smooth=spec.smooth)
+        return self._tray(spec)
+
+    def _tray(self, spec: TraySpec) -> Part:
+        """A tray with its grip; it is called by its size, whatever a hand takes it by."""
+        plain = tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, smooth=spec.smooth)
+        if spec.grip is Grip.NONE:
+            return plain
+        floor = FloorStyle.SMOOTH if spec.smooth else FloorStyle.SHELL
+        options = TrayOptions(floor=floor, grip=spec.grip, picked_by_hand=False)
+        gripped = tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, options=options)
+        return replace(gripped, name=plain.name)
 
 
 def design(room: Room, plan: Plan) -> tuple[Copy, ...]:
@@ -139,8 +151,8 @@ def _panel(workshop: Workshop, space: SpacePlan, placed: PlacedPanel, material: 
         space=space.space.id,
         label="liner panel",
         material=material,
-        x=space.floor.x0 + placed.col * pitch + EDGE_INSET,
-        y=space.floor.y0 + placed.row * pitch + EDGE_INSET,
+        x=space.floor.x0 + placed.col * pitch + EDGE_INSET + placed.spec.set_back.left,
+        y=space.floor.y0 + placed.row * pitch + EDGE_INSET + placed.spec.set_back.front,
         z=0.0,
         quarter_turns=0,
         lined=False,
@@ -151,13 +163,14 @@ def _panel(workshop: Workshop, space: SpacePlan, placed: PlacedPanel, material: 
 def _filler(workshop: Workshop, space: SpacePlan, placed: PlacedFiller, material: str) -> Copy:
     """A filler, turned so that its tongues point away from its wall."""
     part, floor, pitch = workshop.part(placed.spec), space.floor, workshop.module.pitch
-    reach = part.size[1]  # from the wall to the tips of the tongues
+    travel = placed.spec.travel  # of a sprung one, beyond its place while it is not pressed
+    reach = part.size[1] - travel  # from the wall to the tips of the tongues
     right, back = floor.x0 + floor.cols * pitch + floor.right, floor.y0 + floor.rows * pitch + floor.back
     turns, x, y = {
-        Side.FRONT: (0, placed.start, floor.y0 - floor.front),
+        Side.FRONT: (0, placed.start, floor.y0 - floor.front - travel),
         Side.RIGHT: (1, right - reach, placed.start),
         Side.BACK: (2, placed.start, back - reach),
-        Side.LEFT: (3, floor.x0 - floor.left, placed.start),
+        Side.LEFT: (3, floor.x0 - floor.left - travel, placed.start),
     }[placed.side]
     return Copy(
         part=part,
@@ -179,7 +192,7 @@ def _seated(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) ->
     module = workshop.module
     lot = None if placed.candidate is None else next(lot for lot in room.lot if lot.id == placed.candidate.lot)
     cols, rows = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
-    spec = _spec(module, placed.candidate, cols, rows, height=placed.height, floor=room.choices.floor)
+    spec = _spec(module, placed.candidate, cols, rows, height=placed.height, choices=room.choices)
     lined = bool(space.liner.panels)
     return Copy(
         part=workshop.part(spec),
@@ -202,13 +215,14 @@ def _at(origin: float, first: int, cells: int, pitch: float) -> float:
 
 
 def _spec(
-    module: Module, candidate: Candidate | None, cols: int, rows: int, *, height: float, floor: FloorStyle
+    module: Module, candidate: Candidate | None, cols: int, rows: int, *, height: float, choices: Choices
 ) -> TraySpec:
+    grip = Grip(choices.grip.value)
     if candidate is None:
-        return TraySpec(cols, rows, height, floor is FloorStyle.SMOOTH, None)
+        return TraySpec(cols, rows, height, choices.floor is FloorStyle.SMOOTH, None, grip)
     way = candidate.way
     if way.kind is not PartKind.CRADLE:
-        return TraySpec(cols, rows, height, way.floor is FloorStyle.SMOOTH, None)
+        return TraySpec(cols, rows, height, way.floor is FloorStyle.SMOOTH, None, grip)
     pockets = pockets_of(
         module,
         cols=cols,

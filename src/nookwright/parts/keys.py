@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.module.estimates import Plastic
-from nookwright.parts.model import Kind, Part, size_name
+from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.shapes.regions import Polygon, Region, RegionMove
-from nookwright.shapes.solids import Prism
+from nookwright.shapes.solids import Prism, Solid
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -28,6 +28,7 @@ CLEARANCE = Fact(
     0.12, unit="mm", kind=SourceKind.CALCULATED, source="A side: free enough to drop in from above, 0.10 to 0.15."
 )
 LAND = Fact(3.0, unit="mm", kind=SourceKind.CHOICE, source="Of panel around a slot, full thickness.")
+ROOT = Fact(1.0, unit="mm", kind=SourceKind.CHOICE, source="A tongue starts this far inside the strip.")
 
 
 def tongue(start: float, clearance: float = 0.0) -> Region:
@@ -41,6 +42,26 @@ def tongue(start: float, clearance: float = 0.0) -> Region:
     neck, reach = NECK / 2 + clearance, LENGTH + clearance
     low, high = neck + slope * start, neck + slope * reach
     return Polygon(((-low, start), (low, start), (high, reach), (-high, reach)))
+
+
+def rooted_tongue(thickness: float, x: float, border: float, inset: float, *, towards_back: bool = True) -> Solid:
+    """A tongue whose neck lies on the border between a strip and a panel, begun inside the strip.
+
+    Args:
+        thickness: of the panel, mm.
+        x: middle of the tongue along the strip, mm.
+        border: y of the border, mm.
+        inset: how far the strip's edge lies back from it, mm.
+        towards_back: whether it points in +y; otherwise in -y.
+    """
+    turns = 0 if towards_back else 2
+    return Prism(RegionMove(tongue(-inset - ROOT), x=x, y=border, quarter_turns=turns), thickness)
+
+
+def tongue_mm2(inset: float) -> float:
+    """Area of a tongue from the strip's edge on, mm2."""
+    slope = (HEAD - NECK) / 2 / LENGTH
+    return float((HEAD / 2 + NECK / 2 - slope * inset) * (LENGTH + inset))
 
 
 def slot_land() -> tuple[float, float]:
@@ -70,3 +91,8 @@ def key(module: Module) -> Part:
         recipe=Prism(RegionMove(outline), module.seat.panel),
         plastic=Plastic(area * module.seat.panel, 0.0, area, module.seat.panel, 0.0),
     )
+
+
+def examples(module: Module) -> tuple[Example, ...]:
+    """The one key that there is; flat, so without a handle."""
+    return (Example("middle", key(module), 0),)

@@ -17,10 +17,21 @@ class Kind(StrEnum):
     """Kinds of part."""
 
     TRAY = "tray"
+    DIVIDER = "divider"
+    NAME_STRIP = "name strip"
     CRADLE = "cradle"
+    REST = "rest"
+    LID = "lid"
+    RISER = "riser"
+    CAP = "cap"
+    SHOE = "shoe"
+    NEST = "nest"
+    DRAWER = "drawer"
     PANEL = "panel"
     FILLER = "filler"
     KEY = "key"
+    FENCE = "fence"
+    RACK = "rack"
 
 
 @dataclass(frozen=True)
@@ -50,7 +61,7 @@ class Part:
     @property
     def seated(self) -> bool:
         """Whether it stands on cones."""
-        return self.kind in (Kind.TRAY, Kind.CRADLE)
+        return self.kind in (Kind.TRAY, Kind.CRADLE, Kind.REST, Kind.RISER, Kind.SHOE, Kind.NEST, Kind.FENCE)
 
 
 def size_name(width: float, depth: float) -> str:
@@ -60,3 +71,20 @@ def size_name(width: float, depth: float) -> str:
     '107x143'
     """
     return f"{width:.0f}x{depth:.0f}"
+
+
+@dataclass(frozen=True)
+class Example:
+    """A part of the family at one size, for tests, pictures and the docs.
+
+    Attributes:
+        size: smallest, middle or largest of its variant.
+        part: the part.
+        genus: handles of its surface, by the formula of its kind.
+        components: bodies that it consists of; 1 for everything that is printed as one.
+    """
+
+    size: str
+    part: Part
+    genus: int
+    components: int = 1

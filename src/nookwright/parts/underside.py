@@ -12,7 +12,7 @@ from nookwright.shapes.solids import Bowl, Difference, Move, Prism, Repeat, Revo
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
-    from nookwright.module.seat import Seat
+    from nookwright.module.seat import Ring, Seat
 
 
 def body(module: Module, cols: int, rows: int, height: float) -> Solid:
@@ -24,7 +24,11 @@ def body(module: Module, cols: int, rows: int, height: float) -> Solid:
         rows: footprint along y, cells.
         height: outer height, mm.
     """
-    width, depth = outer_size(cols, module.pitch), outer_size(rows, module.pitch)
+    return block(outer_size(cols, module.pitch), outer_size(rows, module.pitch), height)
+
+
+def block(width: float, depth: float, height: float) -> Solid:
+    """A full block of any size with the outer corners of parts, its lower edge drawn in."""
     foot = Rect(width - 2 * LEAD_IN, depth - 2 * LEAD_IN, CORNER_RADIUS - LEAD_IN)
     return Union(
         (
@@ -56,6 +60,11 @@ def cavity(module: Module, cols: int, rows: int, *, floor: float, height: float,
 
 def domes(module: Module, cols: int, rows: int) -> tuple[Solid, ...]:
     """The domes over the sockets of a shell floor, one repeat a ring. They start one layer up, inside the floor."""
+    return domes_of(module, rings_of(cols, rows, module.pitch))
+
+
+def domes_of(module: Module, rings: tuple[Ring, ...]) -> tuple[Solid, ...]:
+    """The same over the sockets of these rings."""
     seat = module.seat
     high = seat.dome - seat.layer
     return tuple(
@@ -66,7 +75,7 @@ def domes(module: Module, cols: int, rows: int) -> tuple[Solid, ...]:
             ),
             z=seat.layer,
         )
-        for ring in rings_of(cols, rows, module.pitch)
+        for ring in rings
     )
 
 
@@ -79,10 +88,12 @@ def seated(solid: Solid, module: Module, cols: int, rows: int) -> Solid:
         cols: footprint along x, cells.
         rows: footprint along y, cells.
     """
-    cuts = tuple(
-        Repeat(_socket(module.seat, ring.clearance), ring.places) for ring in rings_of(cols, rows, module.pitch)
-    )
-    return Difference(solid, cuts)
+    return seated_on(solid, module, rings_of(cols, rows, module.pitch))
+
+
+def seated_on(solid: Solid, module: Module, rings: tuple[Ring, ...]) -> Solid:
+    """A solid with the sockets of these rings cut into its underside."""
+    return Difference(solid, tuple(Repeat(_socket(module.seat, ring.clearance), ring.places) for ring in rings))
 
 
 def _socket(seat: Seat, clearance: float) -> Solid:

@@ -52,6 +52,7 @@ class Usable:
         height: clear height, less mat and measuring error.
         corner_radius: of the vertical corners.
         blocked: boxes that nothing may enter.
+        cove_radius: of the rounded edge between walls and floor.
     """
 
     space: str
@@ -60,6 +61,7 @@ class Usable:
     height: float
     corner_radius: float
     blocked: tuple[BlockedBox, ...]
+    cove_radius: float = 0.0
 
 
 def reading_error(readings: Readings) -> float:

@@ -16,6 +16,7 @@ import numpy as np
 
 from nookwright.ground import tolerances
 from nookwright.ground.sources import Fact, Kind
+from nookwright.solids.skin import Skin
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -35,72 +36,72 @@ def heights(vertices: Array, faces: Faces) -> Array:
     return height
 
 
-def mended(vertices: Array, faces: Faces) -> tuple[Array, Faces]:
-    """The mesh without triangles lower than ``tolerances.FLAT``, as far as that can be had.
+def mended(
+    vertices: Array, faces: Faces, labels: NDArray[np.int64] | None = None
+) -> tuple[Array, Faces, NDArray[np.int64]]:
+    """The mesh without triangles lower than ``tolerances.FLAT``, as far as that can be had, and its labels.
 
     Args:
         vertices: (n, 3).
         faces: (m, 3), closed.
+        labels: (m,), one for each triangle, which it keeps; none for all alike.
     """
+    labels = np.zeros(len(faces), dtype=np.int64) if labels is None else labels
     for _ in range(int(ROUNDS)):
         flat = np.nonzero(heights(vertices, faces) < tolerances.FLAT)[0]
-        changed = False
-        for face in sorted(map(tuple, faces[flat].tolist())):
-            better = _without(vertices, faces, face)
-            changed |= better is not faces
-            faces = better
-        if not changed:
+        if not len(flat):
             break
+        skin = Skin(vertices, faces, labels)
+        changed = [_without(skin, face) for face in sorted(map(tuple, faces[flat].tolist()))]
+        if not any(changed):
+            break
+        faces, labels = skin.left()
     used, number = np.unique(faces, return_inverse=True)
-    return vertices[used], number.reshape(faces.shape)
+    return vertices[used], number.reshape(faces.shape), labels
 
 
-def _without(vertices: Array, faces: Faces, face: tuple[int, ...]) -> Faces:
-    """The faces without a flat one, or as they were where it is gone already or cannot go."""
-    if not np.any(np.all(faces == face, axis=1)):
-        return faces
-    corners = vertices[list(face)]
+def _without(skin: Skin, face: tuple[int, ...]) -> bool:
+    """Take a flat face out of a skin, unless it is gone already or cannot go; whether something changed."""
+    if skin.number_of(face) is None:
+        return False
+    corners = skin.vertices[list(face)]
     lengths = np.linalg.norm(corners - np.roll(corners, -1, axis=0), axis=1)
     short, middle, long = np.argsort(lengths, kind="stable").tolist()
-    better = faces
-    if lengths[short] >= tolerances.FLAT:
-        better = _turned(vertices, faces, face[long], face[(long + 1) % 3])
-    for edge in (short, middle):
-        for gone, kept in ((edge, (edge + 1) % 3), ((edge + 1) % 3, edge)):
-            better = _shut(vertices, faces, face[gone], face[kept]) if better is faces else better
-    return better
+    if lengths[short] >= tolerances.FLAT and _turned(skin, face[long], face[(long + 1) % 3]):
+        return True
+    ends = [(edge, (edge + 1) % 3) for edge in (short, middle)]
+    return any(
+        _shut(skin, face[gone], face[kept]) for one, other in ends for gone, kept in ((one, other), (other, one))
+    )
 
 
-def _shut(vertices: Array, faces: Faces, gone: int, kept: int) -> Faces:
-    """An edge shut by moving one end onto the other, unless that would pinch, fold or shift the surface."""
-    rings = [set(faces[np.any(faces == end, axis=1)].ravel().tolist()) - {gone, kept} for end in (gone, kept)]
+def _shut(skin: Skin, gone: int, kept: int) -> bool:
+    """Shut an edge by moving one end onto the other, unless that would pinch, fold or shift the surface."""
+    near, other = skin.around(gone), skin.around(kept)
+    rings = [set(skin.corners(each).ravel().tolist()) - {gone, kept} for each in (near, other)]
     if len(rings[0] & rings[1]) != len(("left of the edge", "right of it")):
-        return faces
-    near = np.any(faces == gone, axis=1)
-    still = near & ~np.any(faces == kept, axis=1)
-    moved = np.where(faces[still] == gone, kept, faces[still])
-    if _folds(vertices, faces[still], moved) or _strays(vertices, moved, vertices[gone]):
-        return faces
-    return np.concatenate([faces[~near], moved])
+        return False
+    still = near[~np.isin(near, other)]
+    before = skin.corners(still)
+    moved = np.where(before == gone, kept, before)
+    if _folds(skin.vertices, before, moved) or _strays(skin.vertices, moved, skin.vertices[gone]):
+        return False
+    skin.replace(near, moved, skin.labels(still))
+    return True
 
 
-def _turned(vertices: Array, faces: Faces, start: int, end: int) -> Faces:
-    """The two triangles on an edge take their other diagonal, unless it exists or makes things worse."""
-    mine, over = _beside(faces, start, end), _beside(faces, end, start)
-    tip = int(np.setdiff1d(faces[mine], [start, end])[0])
-    far = int(np.setdiff1d(faces[over], [start, end])[0])
-    joined = np.any(faces == tip, axis=1) & np.any(faces == far, axis=1)
+def _turned(skin: Skin, start: int, end: int) -> bool:
+    """Give the two triangles on an edge their other diagonal, unless it exists or makes things worse."""
+    both = np.array([skin.beside(start, end), skin.beside(end, start)])
+    tip, far = (int(np.setdiff1d(corners, [start, end])[0]) for corners in skin.corners(both))
+    joined = np.isin(skin.around(tip), skin.around(far)).any()
     pair = np.array([[tip, start, far], [tip, far, end]])
-    before, after = heights(vertices, faces[[mine, over]]).min(), heights(vertices, pair).min()
-    if joined.any() or after <= before:
-        return faces
-    return np.concatenate([np.delete(faces, [mine, over], axis=0), pair])
-
-
-def _beside(faces: Faces, start: int, end: int) -> int:
-    """The number of the triangle that has the edge from start to end."""
-    hits = (faces == start) & (np.roll(faces, -1, axis=1) == end)
-    return int(np.nonzero(hits.any(axis=1))[0][0])
+    before, after = heights(skin.vertices, skin.corners(both)).min(), heights(skin.vertices, pair).min()
+    if joined or after <= before:
+        return False
+    # The first of the two is the flat one: what it was part of has no area, so both are of the other from now on.
+    skin.replace(both, pair, skin.labels(both[[1, 1]]))
+    return True
 
 
 def _folds(vertices: Array, before: Faces, after: Faces) -> bool:

@@ -12,12 +12,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 from manifold3d import CrossSection, FillRule, JoinType, OpType
 
+from nookwright.ground import tolerances
 from nookwright.ground.errors import SolidError
 from nookwright.ground.sources import Fact, Kind
 from nookwright.shapes.boxes import turned_point
 from nookwright.shapes.regions import (
     Circle,
+    Glyphs,
     Offset,
+    Path,
     Polygon,
     Rect,
     Region,
@@ -26,12 +29,14 @@ from nookwright.shapes.regions import (
     RegionMove,
     RegionRepeat,
     RegionUnion,
+    Stroke,
 )
 from nookwright.solids.triangles import WRITTEN
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from nookwright.shapes.arcs import Side
     from nookwright.shapes.solids import Solid
 
     Array = NDArray[np.float64]
@@ -76,6 +81,43 @@ def rect_points(rect: Rect, count: int, inset: float = 0.0) -> Array:
     return np.concatenate(corners)
 
 
+def outline_points(sides: tuple[Side, ...], tolerance: float) -> Array:
+    """Points of a closed outline of lines and arcs; the furthest points of its arcs are among them, exactly.
+
+    Args:
+        sides: in order.
+        tolerance: largest distance of a chord from its arc, mm.
+    """
+    return np.concatenate([_side_points(side, tolerance) for side in sides])
+
+
+def _side_points(side: Side, tolerance: float) -> Array:
+    """Points of a side without its end: its start, and those points of the whole circle that lie on it.
+
+    So arcs of one circle have the same points, however they are cut, and leave no slivers between them.
+    """
+    if not side.bulge:
+        return np.array([side.start])
+    count = chords(side.radius, tolerance)
+    step, near = 2 * math.pi / count, tolerances.GRID / side.radius
+    low, high = sorted((side.start_rad, side.start_rad + side.swept_rad))
+    numbers = np.arange(math.ceil((low + near) / step), math.floor((high - near) / step) + 1)
+    circle = circle_points(side.radius, count)[numbers % count] + np.array(side.centre)
+    return np.concatenate([[side.start], circle if side.bulge > 0 else circle[::-1]])
+
+
+def _outline(region: Circle | Rect | Polygon | Path | Stroke, tolerance: float) -> Array:
+    match region:
+        case Circle(radius):
+            return circle_points(radius, chords(radius, tolerance))
+        case Rect(radius=radius):
+            return rect_points(region, chords(radius, tolerance))
+        case Polygon(points):
+            return np.array(points)
+        case Path(sides=sides) | Stroke(outline=sides):
+            return outline_points(sides, tolerance)
+
+
 class Outlines:
     """Makes the contours of regions at one tolerance, each distinct region once."""
 
@@ -101,12 +143,10 @@ class Outlines:
 
     def _trace(self, region: Region) -> list[Array]:
         match region:
-            case Circle(radius):
-                return [circle_points(radius, chords(radius, self._tolerance))]
-            case Rect(radius=radius):
-                return [rect_points(region, chords(radius, self._tolerance))]
-            case Polygon(points):
-                return [np.array(points)]
+            case Circle() | Rect() | Polygon() | Path() | Stroke():
+                return [_outline(region, self._tolerance)]
+            case Glyphs(strokes=strokes):
+                return self._contours(strokes)
             case RegionMove(inner, x, y, turns):
                 return [_turned(contour, turns) + np.array([x, y]) for contour in self._contours(inner)]
             case Offset(inner, by):

@@ -15,12 +15,12 @@ from zipfile import BadZipFile
 import numpy as np
 
 from nookwright.ground.digest import digest
-from nookwright.solids.triangles import Mesh
+from nookwright.solids.triangles import Feature, Mesh
 
 if TYPE_CHECKING:
     from nookwright.shapes.solids import Solid
 
-_KERNEL = 1  # raised whenever the kernel makes other triangles from the same recipe
+_KERNEL = 2  # raised whenever the kernel makes other triangles from the same recipe
 
 
 class MeshStore:
@@ -42,8 +42,10 @@ class MeshStore:
             return None
         try:
             with self._path(self._folder, solid).open("rb") as file, np.load(file) as arrays:
-                return Mesh(arrays["vertices"].astype(np.float64), arrays["triangles"].astype(np.uint32))
-        except (OSError, ValueError, KeyError, EOFError, BadZipFile):
+                vertices, triangles = arrays["vertices"].astype(np.float64), arrays["triangles"].astype(np.uint32)
+                runs = zip(arrays["names"].tolist(), arrays["runs"].tolist(), strict=True)
+                return Mesh(vertices, triangles, tuple(Feature(name, *run) for name, run in runs))
+        except (OSError, ValueError, TypeError, KeyError, EOFError, BadZipFile):
             return None
 
     def keep(self, solid: Solid, mesh: Mesh) -> None:
@@ -55,7 +57,9 @@ class MeshStore:
             path.parent.mkdir(parents=True, exist_ok=True)
             handle, name = tempfile.mkstemp(dir=path.parent, suffix=".part")
             with os.fdopen(handle, "wb") as file:
-                np.savez(file, vertices=mesh.vertices, triangles=mesh.triangles)
+                names = np.array([each.name for each in mesh.features], dtype=np.str_)
+                runs = np.array([(each.first, each.count) for each in mesh.features], dtype=np.int64).reshape(-1, 2)
+                np.savez(file, vertices=mesh.vertices, triangles=mesh.triangles, names=names, runs=runs)
             Path(name).replace(path)
         except OSError:
             return

@@ -28,17 +28,34 @@ WRITTEN = Fact(
 )
 
 
+@dataclass(frozen=True, order=True)
+class Feature:
+    """A run of triangles that carry a name.
+
+    Attributes:
+        name: as the recipe gives it.
+        first: number of its first triangle.
+        count: how many triangles it has.
+    """
+
+    name: str
+    first: int
+    count: int
+
+
 @dataclass(frozen=True, eq=False)
 class Mesh:
     """A closed mesh; its arrays are read-only.
 
     Attributes:
         vertices: (n, 3), float64, mm.
-        triangles: (m, 3), uint32, counter-clockwise from outside.
+        triangles: (m, 3), uint32, counter-clockwise from outside; those without a name come first.
+        features: the rest of the triangles by name, in order of names, one run each.
     """
 
     vertices: Array
     triangles: NDArray[np.uint32]
+    features: tuple[Feature, ...] = ()
 
     def __post_init__(self) -> None:
         self.vertices.setflags(write=False)
@@ -88,13 +105,30 @@ class Mesh:
         """
         return self.components - (len(self.vertices) - len(self.triangles) // 2) // 2
 
+    def of_feature(self, name: str) -> NDArray[np.uint32]:
+        """The triangles that carry a name, (k, 3); none where the mesh has no such feature."""
+        runs = [self.triangles[each.first : each.first + each.count] for each in self.features if each.name == name]
+        return runs[0] if runs else self.triangles[:0]
+
     def _corners(self) -> tuple[Array, Array, Array]:
         a, b, c = (self.vertices[self.triangles[:, n]] for n in range(3))
         return a, b, c
 
 
-def ordered(vertices: Array, triangles: NDArray[np.integer]) -> Mesh:
-    """The mesh in an order that follows from its shape: vertices by x, y, z, triangles by their corners."""
+def ordered(
+    vertices: Array,
+    triangles: NDArray[np.integer],
+    labels: NDArray[np.int64] | None = None,
+    names: tuple[str, ...] = (),
+) -> Mesh:
+    """The mesh in an order that follows from its shape: vertices by x, y, z, triangles by their names and corners.
+
+    Args:
+        vertices: (n, 3), mm.
+        triangles: (m, 3).
+        labels: (m,), for each triangle 0 where it has no name, or which of the names it has, from 1 on.
+        names: in order.
+    """
     vertices = vertices + 0.0
     order = np.lexsort(vertices.T[::-1])
     number = np.empty(len(order), dtype=np.uint32)
@@ -102,8 +136,17 @@ def ordered(vertices: Array, triangles: NDArray[np.integer]) -> Mesh:
     faces = number[triangles]
     turn = (np.argmin(faces, axis=1)[:, None] + np.arange(3)) % 3
     faces = np.take_along_axis(faces, turn, axis=1)
-    faces = faces[np.lexsort(faces.T[::-1])]
-    return Mesh(np.ascontiguousarray(vertices[order]), np.ascontiguousarray(faces))
+    labels = np.zeros(len(faces), dtype=np.int64) if labels is None else labels
+    sequence = np.lexsort((*faces.T[::-1], labels))
+    features = _runs(labels[sequence], names)
+    return Mesh(np.ascontiguousarray(vertices[order]), np.ascontiguousarray(faces[sequence]), features)
+
+
+def _runs(labels: NDArray[np.int64], names: tuple[str, ...]) -> tuple[Feature, ...]:
+    """The features of labels in order; a name whose triangles are all cut away is left out."""
+    starts, ends = (np.searchsorted(labels, np.arange(1, len(names) + 1), side).tolist() for side in ("left", "right"))
+    runs = zip(names, starts, ends, strict=True)
+    return tuple(Feature(name, start, end - start) for name, start, end in runs if end > start)
 
 
 def without_crumbs(mesh: Mesh) -> Mesh:
@@ -114,8 +157,12 @@ def without_crumbs(mesh: Mesh) -> Mesh:
     kept = np.abs(volumes[surface]) >= tolerances.SHARED_VOLUME_MM3
     if kept.all():
         return mesh
+    labels = np.zeros(len(mesh.triangles), dtype=np.int64)
+    for which, feature in enumerate(mesh.features, 1):
+        labels[feature.first : feature.first + feature.count] = which
     used, number = np.unique(mesh.triangles[kept], return_inverse=True)
-    return ordered(mesh.vertices[used], number.reshape(-1, 3))
+    names = tuple(feature.name for feature in mesh.features)
+    return ordered(mesh.vertices[used], number.reshape(-1, 3), labels[kept], names)
 
 
 def pinched_at(mesh: Mesh) -> tuple[float, float, float] | None:
@@ -146,4 +193,4 @@ def transformed(mesh: Mesh, matrix: Array) -> Mesh:
     rigid = np.allclose(turn @ turn.T, np.eye(3), rtol=0, atol=tolerances.KERNEL)
     if not rigid or np.linalg.det(turn) < 0:
         raise SolidError(f"a mesh is turned and shifted, never scaled or mirrored; found {turn.tolist()}")
-    return Mesh(mesh.vertices @ turn.T + shift, mesh.triangles.copy())
+    return Mesh(mesh.vertices @ turn.T + shift, mesh.triangles.copy(), mesh.features)

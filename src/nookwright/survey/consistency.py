@@ -30,7 +30,7 @@ _SIZES = ("width", "depth", "diameter", "height", "thickness")
 
 def inconsistencies(typed: Typed) -> Iterator[Fault]:
     """Every fault of reference and of keys that depend on each other."""
-    for kind in ("space", "lot", "printer", "material"):
+    for kind in ("space", "lot", "part", "printer", "material"):
         yield from _doubles(typed, kind)
     for path, lot in typed.tables("lot"):
         yield from _size(typed, path, lot)
@@ -177,7 +177,8 @@ def _loaded(typed: Typed) -> Iterator[Fault]:
 def _colours(typed: Typed) -> Iterator[Fault]:
     """Colours of groups that no lot has, of materials that are not in the file or that no printer loads."""
     colours = typed.at(("choices", "colours"))
-    groups = {lot["group"] for _, lot in typed.tables("lot") if isinstance(lot.get("group"), str)} | {LINER}
+    grouped = (table.get("group") for kind in ("lot", "part") for _, table in typed.tables(kind))
+    groups = {group for group in grouped if isinstance(group, str)} | {LINER}
     materials = typed.ids("material")
     loaded = {name for _, printer in typed.tables("printer") for name in _texts(printer.get("materials"))}
     for group, name in (colours if isinstance(colours, dict) else {}).items():

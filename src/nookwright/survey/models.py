@@ -9,7 +9,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, JsonValue
 
 from nookwright.ground.frozen import Model
 from nookwright.survey.readings import Length, PositiveLength, Readings
@@ -67,6 +67,14 @@ class FloorStyle(StrEnum):
     SMOOTH = "smooth"  # flat, above the sockets
 
 
+class GripWish(StrEnum):
+    """What a hand takes a tray by."""
+
+    NOTCH = "notch"  # in two opposite rims
+    HAND_HOLE = "hand hole"  # in two opposite walls
+    NONE = "none"
+
+
 class LinerLevel(StrEnum):
     """How much liner a space gets."""
 
@@ -108,6 +116,7 @@ class Choices(Model):
     floor: FloorStyle = Field(default=FloorStyle.SHELL, description="Floor of a tray unless its lot says otherwise.")
     liner: LinerLevel = Field(default=LinerLevel.FULL, description="Liner of a space unless it says otherwise.")
     rest: Rest = Field(default=Rest.OPEN, description="What becomes of cells that no lot needs.")
+    grip: GripWish = Field(default=GripWish.NOTCH, description="What a hand takes trays by, where there is room.")
     colours: dict[str, Id] = Field(
         default_factory=dict, description="Material (by id) for each group of lots; 'liner' names the liner's."
     )
@@ -198,6 +207,16 @@ class Material(Model):
     spool_g: float = Field(default=1000.0, gt=0, description="Filament on a full spool.")
 
 
+class Order(Model):
+    """One ``[[part]]``: a part made to order, printed with the kit and put where the person likes."""
+
+    id: Id = Field(description="Short name without blanks.")
+    kind: str = Field(description="Kind of part, see the reference of parts.")
+    count: int = Field(default=1, gt=0, le=1000, description="How many.")
+    group: Group = Field(default="", description="Group whose colour it gets.")
+    keys: dict[str, JsonValue] = Field(description="Its sizes and choices; which there are depends on the kind.")
+
+
 class Room(Model):
     """A whole ``room.toml``."""
 
@@ -207,5 +226,6 @@ class Room(Model):
     choices: Choices = Field(default_factory=Choices, description="What was decided for the whole room.")
     space: tuple[Space, ...] = Field(min_length=1, description="One table for each interior to fit out.")
     lot: tuple[Lot, ...] = Field(min_length=1, description="One table for each kind of thing to keep.")
+    part: tuple[Order, ...] = Field(default=(), description="One table for each part that is made to order.")
     printer: tuple[Printer, ...] = Field(min_length=1, description="One table for each printer.")
     material: tuple[Material, ...] = Field(min_length=1, description="One table for each filament in one colour.")
