@@ -145,3 +145,24 @@ def _alive(process: int) -> bool:
         return Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
     except OSError:
         return False
+
+
+QUIET = """
+from nookwright.ground.progress import Silent
+from nookwright.shapes.regions import Rect
+from nookwright.shapes.solids import Prism
+from nookwright.solids import pool
+
+if __name__ == "__main__":
+    pool.WORTH_A_POOL_S = 0.0
+    solids = [Prism(Rect(1.0 + n, 1.0), 1.0) for n in range(4)]
+    pool.make_all({solid.digest: solid for solid in solids}, processes=2, progress=Silent())
+"""
+
+
+def test_workers_end_without_a_word(tmp_path: Path) -> None:
+    """The library below complains on standard error of what is alive when its process ends; nothing is."""
+    script = tmp_path / "quiet.py"
+    script.write_text(QUIET, encoding="utf-8")
+    done = subprocess.run([sys.executable, str(script)], capture_output=True, text=True, check=True, timeout=60)
+    assert done.stderr == ""

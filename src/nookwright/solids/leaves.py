@@ -122,7 +122,9 @@ def _cap(points: Array, contours: list[Faces]) -> Faces:
 
 def _without_repeats(flat: Array, contour: Faces) -> Faces:
     """Of the numbered points of a contour those that differ from the one before."""
-    return contour[np.any(flat[contour] != flat[np.roll(contour, 1)], axis=1)]
+    points = flat[contour]
+    kept: Faces = contour[(points != np.concatenate([points[-1:], points[:-1]])).any(axis=1)]
+    return kept
 
 
 def _welded(points: Array, faces: Faces) -> Manifold:

@@ -6,6 +6,7 @@ work on. A mesh depends on its recipe alone, so who made it does not show in its
 
 from __future__ import annotations
 
+import atexit
 import multiprocessing
 import os
 import threading
@@ -106,6 +107,7 @@ _KERNELS: list[MeshKernel] = []  # one in each worker process, set when it begin
 
 def _begin(tolerance: float) -> None:
     threading.Thread(target=_leave_with_parent, daemon=True).start()
+    atexit.register(_KERNELS.clear)  # before the interpreter ends, or the kernel's library complains of leaks
     _KERNELS.append(MeshKernel(tolerance))
 
 
