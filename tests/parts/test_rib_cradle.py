@@ -11,11 +11,10 @@ from manifold3d import Manifold
 from nookwright.ground.errors import RecipeError
 from nookwright.module.choice import module_of
 from nookwright.module.seat import outer_size
+from nookwright.parts.lid_mechanics import snap_length, snap_strain
 from nookwright.parts.rib_cradle import (
     RibPocket,
     examples,
-    leaf_length,
-    leaf_strain,
     leaf_thickness,
     rib_cradle,
     rib_cradle_height,
@@ -98,16 +97,16 @@ def test_the_lower_edge_of_a_leaf_rises_at_45_degrees(bench: Bench) -> None:
 def test_the_narrowest_pocket_keeps_the_strain_and_a_narrower_one_does_not(smallest: float, more: float) -> None:
     """1.5 h Y / L^2 at the largest body is at most 0.75 %, and two tenths narrower it is more, or the leaf jams."""
     one = pocket(smallest, smallest + more)
-    assert leaf_strain(THICK, one.give, one.length) <= 0.0075 + 1e-12
+    assert snap_strain(THICK, one.give, one.length) <= 0.0075 + 1e-12
     assert one.diameter / 2 >= one.largest / 2 + THICK + 0.4 - 1e-9
     less = pocket(smallest, smallest + more, -0.2)
-    assert leaf_strain(THICK, less.give, less.length) > 0.0075 or less.diameter / 2 < less.largest / 2 + THICK + 0.4
+    assert snap_strain(THICK, less.give, less.length) > 0.0075 or less.diameter / 2 < less.largest / 2 + THICK + 0.4
 
 
 @given(st.floats(0.4, 2), st.floats(0.05, 4))
 def test_the_leaf_of_a_strain_has_that_strain(thick: float, give: float) -> None:
     """Length and strain are each other's inverse."""
-    assert leaf_strain(thick, give, leaf_length(thick, give, 0.006)) == pytest.approx(0.006)
+    assert snap_strain(thick, give, snap_length(thick, give, 0.006)) == pytest.approx(0.006)
 
 
 @settings(max_examples=15)

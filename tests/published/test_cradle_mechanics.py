@@ -18,16 +18,16 @@ import math
 
 import pytest
 
+from nookwright.parts.lid_mechanics import snap_length, snap_strain
 from nookwright.parts.pocket_rows import HEXAGONAL, staggered_count, staggering_gain
 from nookwright.parts.rest_slots import VSlot
 from nookwright.parts.rest_span import BESSEL, support_points
-from nookwright.parts.rib_cradle import leaf_length, leaf_strain
 
 
 @pytest.mark.parametrize(("length", "percent"), [(15.0, 4.16), (18.0, 2.89)])
 def test_the_worked_example_of_a_snap_arm(length: float, percent: float) -> None:
     """The page's figures are cut off after two decimals."""
-    assert 100 * leaf_strain(2.5, 2.5, length) == pytest.approx(percent, abs=0.01)
+    assert 100 * snap_strain(2.5, 2.5, length) == pytest.approx(percent, abs=0.01)
 
 
 def test_the_strain_follows_from_beam_theory() -> None:
@@ -36,8 +36,8 @@ def test_the_strain_follows_from_beam_theory() -> None:
     inertia = wide * thick**3 / 12
     give = force * length**3 / (3 * modulus * inertia)
     strain = force * length * thick / (2 * modulus * inertia)
-    assert leaf_strain(thick, give, length) == pytest.approx(strain)
-    assert leaf_length(thick, give, strain) == pytest.approx(length)
+    assert snap_strain(thick, give, length) == pytest.approx(strain)
+    assert snap_length(thick, give, strain) == pytest.approx(length)
 
 
 def test_bessel_points() -> None:

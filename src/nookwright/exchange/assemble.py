@@ -7,6 +7,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from nookwright.exchange import kit as k
+from nookwright.layout.plan import G_PER_KG
 from nookwright.making.forecast import wall_m_mm
 from nookwright.module.estimates import MM2_PER_DM2, budget_g
 from nookwright.parts.model import Kind
@@ -168,7 +169,7 @@ def _space(space: SpacePlan, plan: Plan, copies: Sequence[Copy], making: Making)
         time_s=_r(_time_s(mine, making)),
         budget_g=_r(budget_g(_fitted_mm2(space), wall_m_mm(mine, plan))),
         load_g=_r(mass + things),
-        load_limit_g=_r(space.space.load_kg * 1000),
+        load_limit_g=_r(space.space.load_kg * G_PER_KG),
     )
 
 
@@ -310,7 +311,7 @@ def _material(material: Material, making: Making) -> k.KitMaterial:
         name=material.name or material.id,
         colour=material.colour,
         mass_g=_r(mass),
-        price=_r(mass / 1000 * material.price_per_kg),
+        price=_r(mass / G_PER_KG * material.price_per_kg),
         spools=math.ceil(round(mass / material.spool_g, 6)),
     )
 
@@ -343,7 +344,7 @@ def _totals(room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k
     area = (
         sum(_fitted_mm2(space) for space in plan.spaces if any(c.space == space.space.id for c in copies)) / MM2_PER_DM2
     )
-    price = {material.id: material.price_per_kg / 1000 for material in room.material}
+    price = {material.id: material.price_per_kg / G_PER_KG for material in room.material}
     return k.Totals(
         spaces=len({copy.space for copy in copies}),
         lots=len(room.lot),

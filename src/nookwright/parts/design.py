@@ -12,6 +12,7 @@ from nookwright.parts.cradle import Pockets, cradle, pockets_of
 from nookwright.parts.filler import filler
 from nookwright.parts.panel import panel
 from nookwright.parts.tray import tray
+from nookwright.parts.tray_frame import TrayFrame
 from nookwright.parts.tray_options import Grip, TrayOptions
 from nookwright.sizing.ways import POCKET_CLEARANCE, PartKind
 from nookwright.survey.models import Choices, FloorStyle, Lot, Room
@@ -104,13 +105,12 @@ class Workshop:
 
     def _tray(self, spec: TraySpec) -> Part:
         """A tray with its grip; it is called by its size, whatever a hand takes it by."""
-        plain = tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, smooth=spec.smooth)
         if spec.grip is Grip.NONE:
-            return plain
+            return tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, smooth=spec.smooth)
         floor = FloorStyle.SMOOTH if spec.smooth else FloorStyle.SHELL
         options = TrayOptions(floor=floor, grip=spec.grip, picked_by_hand=False)
         gripped = tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, options=options)
-        return replace(gripped, name=plain.name)
+        return replace(gripped, name=TrayFrame(self.module, spec.cols, spec.rows, spec.height, options).called)
 
 
 def design(room: Room, plan: Plan) -> tuple[Copy, ...]:

@@ -19,6 +19,7 @@ from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.module.seat import outer_size, whole_layers
+from nookwright.parts.lid_mechanics import snap_length, snap_strain
 from nookwright.parts.model import Example
 from nookwright.parts.pocket import Placed, Round
 from nookwright.parts.pocket_cradle import pocket_cradle
@@ -97,20 +98,6 @@ class RibPocket:
         return math.sqrt(max(0.0, (self.diameter / 2) ** 2 - self.rest**2))
 
 
-def leaf_strain(thickness: float, give: float, length: float) -> float:
-    """Strain at the root of a cantilever of even thickness whose end gives way: 1.5 h Y / L^2.
-
-    >>> round(leaf_strain(2.5, 2.5, 15), 4)
-    0.0417
-    """
-    return 1.5 * thickness * give / length**2
-
-
-def leaf_length(thickness: float, give: float, strain: float = STRAIN_LIMIT) -> float:
-    """The shortest leaf that gives way so far, mm."""
-    return math.sqrt(1.5 * thickness * give / strain)
-
-
 def leaf_thickness(module: Module) -> float:
     """Thickness of a leaf: two lines, mm."""
     return lines_thick(module, int(LEAF_LINES))
@@ -125,7 +112,7 @@ def rib_pocket_diameter(module: Module, smallest: float, largest: float) -> floa
         largest: diameter of the largest body, mm.
     """
     thick, bare = leaf_thickness(module), RibPocket(smallest, largest, largest)
-    bent = math.hypot(bare.rest, leaf_length(thick, bare.give))
+    bent = math.hypot(bare.rest, snap_length(thick, bare.give, STRAIN_LIMIT))
     return math.ceil(20 * max(bent, largest / 2 + thick + BEHIND)) / 10
 
 
@@ -248,7 +235,7 @@ def _check(module: Module, pocket: RibPocket, height: float) -> None:
         )
     best = rib_pocket_diameter(module, pocket.smallest, pocket.largest)
     least = pocket.largest / 2 + thick + BEHIND
-    if pocket.diameter / 2 < least or leaf_strain(thick, pocket.give, pocket.length) > STRAIN_LIMIT:
+    if pocket.diameter / 2 < least or snap_strain(thick, pocket.give, pocket.length) > STRAIN_LIMIT:
         refuse_part(
             subject,
             f"a leaf gives way without passing a strain of {STRAIN_LIMIT:.2%}",

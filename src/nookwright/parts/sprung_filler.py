@@ -19,6 +19,7 @@ from nookwright.layout.liner import EDGE_INSET, FillerSpec
 from nookwright.module.estimates import Plastic
 from nookwright.parts.filler_rules import LIP_WIDTH, check_filler, lip_height
 from nookwright.parts.keys import rooted_tongue, tongue_mm2
+from nookwright.parts.lid_mechanics import snap_length, snap_strain
 from nookwright.parts.model import Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part
 from nookwright.shapes.regions import Rect, RegionRepeat
@@ -62,7 +63,7 @@ def leaf_length(travel: float) -> float:
     >>> leaf_length(1.6)
     25.0
     """
-    return math.ceil(math.sqrt(1.5 * LEAF * travel / STRAIN_AIM) + NUB / 2) + 0.0
+    return math.ceil(snap_length(LEAF, travel, STRAIN_AIM) + NUB / 2) + 0.0
 
 
 def leaf_strain(travel: float) -> float:
@@ -74,7 +75,7 @@ def leaf_strain(travel: float) -> float:
     >>> round(leaf_strain(1.6), 4)
     0.005
     """
-    return 1.5 * LEAF * travel / (leaf_length(travel) - NUB / 2) ** 2
+    return snap_strain(LEAF, travel, leaf_length(travel) - NUB / 2)
 
 
 def spring_force_n(travel: float, height: float) -> float:
