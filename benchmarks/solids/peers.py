@@ -31,9 +31,9 @@ from nookwright.module.seat import (
     outer_size,
     rings_of,
 )
-from nookwright.parts.cradle import ROOT, Pockets, cradle, pockets_of
-from nookwright.parts.panel import panel
-from nookwright.parts.tray import tray
+from nookwright.parts.cradles.cradle import ROOT, Pockets, cradle, pockets_of
+from nookwright.parts.liner.panel import panel
+from nookwright.parts.trays.tray import tray
 from nookwright.sizing.ways import SHELL_FILLET
 from nookwright.solids.mesh import MeshKernel
 

@@ -24,8 +24,8 @@ from nookwright.layout.plan import Plan, plan_room
 from nookwright.making.forecast import SpaceForecast, forecast
 from nookwright.making.jobs import make
 from nookwright.parts.design import LINER_GROUP, Copy, design, material_of, materials_of
-from nookwright.parts.order_check import order_faults
-from nookwright.parts.orders import ordered
+from nookwright.parts.orders.order_check import order_faults
+from nookwright.parts.orders.orders import ordered
 from nookwright.solids.pool import make_all
 from nookwright.survey.load import check_room
 from nookwright.survey.load import room_sha256 as hash_of

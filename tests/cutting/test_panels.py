@@ -20,8 +20,8 @@ from nookwright.layout.liner_model import FLUSH
 from nookwright.module.choice import module_of
 from nookwright.module.floor import floor_of
 from nookwright.module.pattern import Pattern
-from nookwright.parts.keys import key
-from nookwright.parts.panel import panel
+from nookwright.parts.liner.keys import key
+from nookwright.parts.liner.panel import panel
 from nookwright.sizing.usable import BlockedBox, Usable
 
 if TYPE_CHECKING:

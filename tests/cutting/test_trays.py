@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from nookwright.cutting.model import Bed
 from nookwright.cutting.trays import cut_tray, uncut
 from nookwright.module.choice import module_of
-from nookwright.parts.cradle import cradle, pockets_of
-from nookwright.parts.tray import tray
+from nookwright.parts.cradles.cradle import cradle, pockets_of
+from nookwright.parts.trays.tray import tray
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.exchange.cut_sheet import cut_sheet, flattened
-from nookwright.parts.inlay import inlay_outline
+from nookwright.parts.trays.inlay import inlay_outline
 from nookwright.shapes.regions import Path
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.exchange.dxf import dxf
-from nookwright.parts.bent_plan import BentPlan, Missing
-from nookwright.parts.inlay import bent_inlay_outline, inlay_outline
+from nookwright.parts.trays.bent_plan import BentPlan, Missing
+from nookwright.parts.trays.inlay import bent_inlay_outline, inlay_outline
 from nookwright.shapes.regions import Path
 
 if TYPE_CHECKING:

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 
 from nookwright.layout.liner import FillerSpec, PanelSpec, Side, Slot
 from nookwright.module.estimates import Plastic, budget_g, frustum_mm3
-from nookwright.parts.cradle import cradle, pockets_of
-from nookwright.parts.filler import filler
-from nookwright.parts.panel import panel
-from nookwright.parts.tray import tray
+from nookwright.parts.cradles.cradle import cradle, pockets_of
+from nookwright.parts.liner.filler import filler
+from nookwright.parts.liner.panel import panel
+from nookwright.parts.trays.tray import tray
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module

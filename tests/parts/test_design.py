@@ -8,7 +8,7 @@ import pytest
 from nookwright.layout.model import Placed
 from nookwright.parts.design import LINER_GROUP, TraySpec, Workshop, design, material_of
 from nookwright.parts.model import Kind
-from nookwright.parts.tray_options import Grip
+from nookwright.parts.trays.tray_options import Grip
 from nookwright.survey.models import GripWish
 
 if TYPE_CHECKING:

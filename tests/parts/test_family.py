@@ -42,8 +42,9 @@ EXAMPLES = pytest.mark.parametrize(
 
 def test_every_module_with_examples_is_in_the_family() -> None:
     """A kind that shows its sizes is tested, drawn and fuzzed."""
-    names = [info.name for info in pkgutil.iter_modules(parts.__path__) if info.name != "family"]
-    with_examples = {n for n in names if hasattr(importlib.import_module(f"{parts.__name__}.{n}"), "examples")}
+    found = pkgutil.walk_packages(parts.__path__, f"{parts.__name__}.")
+    names = [info.name for info in found if info.name != family.__name__]
+    with_examples = {n.rsplit(".", 1)[-1] for n in names if hasattr(importlib.import_module(n), "examples")}
     assert {variant.name.replace(" ", "_") for variant in VARIANTS} == with_examples
 
 

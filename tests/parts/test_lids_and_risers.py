@@ -13,21 +13,9 @@ from nookwright.checks.printable import printability
 from nookwright.ground.errors import RecipeError
 from nookwright.module.choice import module_of
 from nookwright.module.lines import lines_of
-from nookwright.parts import (
-    cap,
-    deck_lid,
-    drawer_riser,
-    hollow_riser,
-    lid,
-    nest,
-    nest_lids,
-    riser,
-    shoe,
-    shoe_corners,
-    sliding_lid,
-    sliding_rim,
-    sliding_tray,
-)
+from nookwright.parts.lids import deck_lid, lid, nest, nest_lids, sliding_lid, sliding_rim, sliding_tray
+from nookwright.parts.risers import cap, drawer_riser, hollow_riser, riser
+from nookwright.parts.shoes import shoe, shoe_corners
 from nookwright.solids.mesh import MeshKernel
 
 if TYPE_CHECKING:
@@ -73,7 +61,7 @@ def test_an_example_prints_without_support(bench: Bench, example: Example) -> No
 
 def test_a_lid_that_is_not_on_its_head_would_not_print(bench: Bench, module: Module) -> None:
     """The check sees what the orientation is for: the plate of a lid as it is worn hangs in the air."""
-    from nookwright.parts.lid import LidSpec
+    from nookwright.parts.lids.lid import LidSpec
 
     mesh = bench.kernel.mesh(lid.worn(module, lid.lid(module, LidSpec(3, 3)), 7.0))
     findings = printability("lid", np.array(mesh.vertices), np.array(mesh.triangles), layer=0.2, line=0.43)

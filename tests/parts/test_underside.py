@@ -7,9 +7,9 @@ import pytest
 from nookwright.layout.liner import EDGE_INSET, PanelSpec
 from nookwright.module.choice import module_of
 from nookwright.module.seat import outer_size
-from nookwright.parts.cradle import cradle, pockets_of
-from nookwright.parts.panel import panel
-from nookwright.parts.tray import tray
+from nookwright.parts.cradles.cradle import cradle, pockets_of
+from nookwright.parts.liner.panel import panel
+from nookwright.parts.trays.tray import tray
 
 if TYPE_CHECKING:
     import manifold3d

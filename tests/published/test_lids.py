@@ -16,8 +16,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nookwright.parts.ballast import Filling
-from nookwright.parts.lid_mechanics import (
+from nookwright.parts.lids.lid_mechanics import (
     MODULUS_MPA,
     ONE_OFF_STRAIN,
     beam_sag,
@@ -27,6 +26,7 @@ from nookwright.parts.lid_mechanics import (
     snap_length,
     snap_strain,
 )
+from nookwright.parts.risers.ballast import Filling
 
 LENGTHS = st.floats(0.5, 200)
 

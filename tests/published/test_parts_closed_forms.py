@@ -15,10 +15,10 @@ import pytest
 
 from nookwright.layout.liner import FillerSpec, PanelSpec
 from nookwright.module.seat import rings_of
-from nookwright.parts.filler import filler
-from nookwright.parts.keys import key
-from nookwright.parts.panel import panel
-from nookwright.parts.tray import tray
+from nookwright.parts.liner.filler import filler
+from nookwright.parts.liner.keys import key
+from nookwright.parts.liner.panel import panel
+from nookwright.parts.trays.tray import tray
 from nookwright.parts.underside import _socket
 from nookwright.solids.mesh import MeshKernel
 

@@ -13,9 +13,9 @@ import math
 
 import pytest
 
-from nookwright.parts import sprung_filler
-from nookwright.parts.rack_strength import bending_mpa
-from nookwright.parts.screws import HOLE, Head, screw_of
+from nookwright.parts.liner import sprung_filler
+from nookwright.parts.racks.rack_strength import bending_mpa
+from nookwright.parts.racks.screws import HOLE, Head, screw_of
 
 
 def test_the_worked_beam() -> None:

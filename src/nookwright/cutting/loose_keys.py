@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from nookwright.parts.keys import key
+from nookwright.parts.liner.keys import key
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -10,7 +10,7 @@ from nookwright.cutting.model import Bed, CutPart, KeyPlace, Piece
 from nookwright.layout.cells import in_squares, sound_groups
 from nookwright.layout.liner import EDGE_INSET, PanelSpec, Side, Slot, key_borders
 from nookwright.layout.liner_model import part_of
-from nookwright.parts.panel import panel
+from nookwright.parts.liner.panel import panel
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module

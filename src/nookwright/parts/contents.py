@@ -9,7 +9,7 @@ from nookwright.sizing.ways import PartKind
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
-    from nookwright.parts.cradle import Pockets
+    from nookwright.parts.cradles.cradle import Pockets
     from nookwright.sizing.ways import Way
 
 Point = tuple[float, float, float]

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 from nookwright.layout.liner import EDGE_INSET, FillerSpec, PanelSpec, PlacedFiller, PlacedPanel, Side
 from nookwright.module.seat import outer_size
 from nookwright.parts.contents import Point, places_in
-from nookwright.parts.cradle import Pockets, cradle, pockets_of
-from nookwright.parts.filler import filler
-from nookwright.parts.panel import panel
-from nookwright.parts.tray import tray
-from nookwright.parts.tray_frame import TrayFrame
-from nookwright.parts.tray_options import Grip, TrayOptions
+from nookwright.parts.cradles.cradle import Pockets, cradle, pockets_of
+from nookwright.parts.liner.filler import filler
+from nookwright.parts.liner.panel import panel
+from nookwright.parts.trays.tray import tray
+from nookwright.parts.trays.tray_frame import TrayFrame
+from nookwright.parts.trays.tray_options import Grip, TrayOptions
 from nookwright.sizing.ways import POCKET_CLEARANCE, PartKind
 from nookwright.survey.models import Choices, FloorStyle, Lot, Room
 

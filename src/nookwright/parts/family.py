@@ -8,33 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nookwright.parts import (
-    bent_tray,
-    cap,
-    cradle,
-    cradle_examples,
-    deck_lid,
-    divider,
-    drawer_riser,
-    fence,
-    filler,
-    hollow_riser,
-    keys,
-    leaning_cradle,
-    lid,
-    name_strip,
-    nest,
-    nest_lids,
-    panel,
-    rack,
-    rest_examples,
-    rib_cradle,
-    riser,
-    shoe,
-    shoe_corners,
-    sliding_lid,
-    tray,
-)
+from nookwright.parts.cradles import cradle, cradle_examples, leaning_cradle, rib_cradle
+from nookwright.parts.lids import deck_lid, lid, nest, nest_lids, sliding_lid
+from nookwright.parts.liner import fence, filler, keys, panel
+from nookwright.parts.racks import rack
+from nookwright.parts.rests import rest_examples
+from nookwright.parts.risers import cap, drawer_riser, hollow_riser, riser
+from nookwright.parts.shoes import shoe, shoe_corners
+from nookwright.parts.trays import bent_tray, divider, name_strip, tray
 
 if TYPE_CHECKING:
     from collections.abc import Callable

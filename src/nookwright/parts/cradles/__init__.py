@@ -1,0 +1,1 @@
+"""Cradles: pockets for things of known shape."""

@@ -1,0 +1,1 @@
+"""Lids, sliding lids and nests of bodies with one lid."""

@@ -1,0 +1,1 @@
+"""Liner panels, their keys, and what closes the edges of a space."""

@@ -1,0 +1,1 @@
+"""Parts made to order from the room file."""

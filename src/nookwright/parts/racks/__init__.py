@@ -1,0 +1,1 @@
+"""Racks under a shelf, on a wall, inside a door."""

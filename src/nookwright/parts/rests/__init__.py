@@ -1,0 +1,1 @@
+"""Rests for long things and blades."""

@@ -1,0 +1,1 @@
+"""Risers: solid, ribbed, hollow with ballast, with a little drawer."""

@@ -1,0 +1,1 @@
+"""Shoes for boxes, tins and jars that the user owns."""

@@ -1,0 +1,1 @@
+"""Trays and what goes into or onto them."""

@@ -1,0 +1,107 @@
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from manifold3d import Manifold
+
+from nookwright.module.choice import module_of
+from nookwright.module.seat import outer_size
+from nookwright.parts.cradles.cradle import Pockets, cradle, middles_along, pockets_of
+from nookwright.parts.model import Kind
+from nookwright.sizing.ways import POCKET_CLEARANCE
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from tests.parts.conftest import Bench
+
+    from nookwright.module.module import Module
+
+WALL = 1.2
+
+
+def tight(module: Module, diameter: float, columns: int, lines: int) -> tuple[int, int, Pockets]:
+    """The smallest cradle for so many things of a diameter, in cells, and its pockets."""
+    pitch = diameter + POCKET_CLEARANCE + WALL
+    cols, rows = (max(2, module.cells(count * pitch + WALL)) for count in (columns, lines))
+    pocket = round(diameter + POCKET_CLEARANCE, 2)
+    made = pockets_of(module, cols=cols, rows=rows, diameter=pocket, columns=columns, lines=lines, pitch=pitch)
+    return cols, rows, made
+
+
+@pytest.mark.parametrize(
+    ("diameter", "lattice", "height"), [(6.0, (1, 1), 12.0), (22.3, (2, 1), 24.0), (50.8, (3, 2), 42.0)]
+)
+def test_a_cradle_is_one_closed_body_without_a_hole(
+    bench: Bench,
+    module: Module,
+    sound: Callable[..., None],
+    *,
+    diameter: float,
+    lattice: tuple[int, int],
+    height: float,
+) -> None:
+    """Smallest, middle and largest: pockets have floors, so no hole goes through."""
+    cols, rows, pockets = tight(module, diameter, *lattice)
+    part = cradle(module, cols=cols, rows=rows, height=height, pockets=pockets)
+    sound(bench, part, (outer_size(cols, 18.0), outer_size(rows, 18.0), height))
+    assert bench.genus(part) == 0
+    assert part.kind is Kind.CRADLE
+
+
+@given(
+    pitch=st.sampled_from([17.0, 18.0, 22.0]),
+    diameter=st.floats(6, 80),
+    columns=st.integers(1, 5),
+    lines=st.integers(1, 4),
+)
+def test_every_cradle_can_be_made(pitch: float, diameter: float, columns: int, lines: int) -> None:
+    """No diameter leaves a gap between two sleeves that the recipes refuse."""
+    module = module_of(pitch, 6.0, 0.2, "")
+    cols, rows, pockets = tight(module, diameter, columns, lines)
+    part = cradle(module, cols=cols, rows=rows, height=30, pockets=pockets)
+    assert part.size == pytest.approx((outer_size(cols, pitch), outer_size(rows, pitch), 30))
+
+
+@given(diameter=st.floats(6, 80), columns=st.integers(1, 5), lines=st.integers(1, 4), more=st.integers(0, 3))
+def test_pockets_keep_a_wall_to_each_other_and_to_the_outside(
+    diameter: float, columns: int, lines: int, more: int
+) -> None:
+    """From pocket to pocket at least one wall, and beside the outermost a wall and the outer wall."""
+    module = module_of(18.0, 6.0, 0.2, "")
+    cols, rows, _ = tight(module, diameter, columns, lines)
+    pitch = diameter + POCKET_CLEARANCE + WALL
+    pocket = round(diameter + POCKET_CLEARANCE, 2)
+    made = pockets_of(module, cols=cols + more, rows=rows, diameter=pocket, columns=columns, lines=lines, pitch=pitch)
+    for middles, cells in ((made.across, cols + more), (made.back, rows)):
+        assert all(right - left - pocket >= WALL - 0.006 for left, right in pairwise(middles))
+        assert middles[0] - pocket / 2 >= 2 * WALL - 0.006
+        assert outer_size(cells, 18.0) - middles[-1] - pocket / 2 >= 2 * WALL - 0.006
+    assert len(made.middles) == columns * lines
+
+
+@given(length=st.floats(20, 400), count=st.integers(1, 8), pitch=st.floats(5, 50))
+def test_sleeves_share_a_wall_or_stand_a_millimetre_apart(length: float, count: int, pitch: float) -> None:
+    """Never a slit between: it would fill with strings."""
+    if count * pitch + WALL > length:
+        return
+    middles = middles_along(length, count, pitch, WALL)
+    assert sum(middles) / count == pytest.approx(length / 2)
+    for left, right in pairwise(middles):
+        gap = right - left - (pitch + WALL)  # between the outsides of two sleeves
+        assert gap == pytest.approx(-WALL) or gap >= 1 - 1e-9
+
+
+def test_a_pocket_is_open_above_and_flat_below(bench: Bench, module: Module) -> None:
+    """A section just above the floor and one just below the rim show the pocket at its full width."""
+    cols, rows, pockets = tight(module, 30.0, 1, 1)
+    solid = bench.solid(cradle(module, cols=cols, rows=rows, height=24, pockets=pockets))
+    x, y = pockets.middles[0]
+    can = Manifold.cylinder(30, 15.38, 15.38, 256).translate([x, y, module.seat.dome])
+    assert bench.shared_mm3(solid, can) < 0.001
+    wider = Manifold.cylinder(30, 15.45, 15.45, 256).translate([x, y, module.seat.dome])
+    assert bench.shared_mm3(solid, wider) > 0.001
