@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -15,12 +17,11 @@ from nookwright.solids.mesh import MeshKernel
 from nookwright.survey.load import load_room
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from nookwright.build import Designed
     from nookwright.module.module import Module
     from nookwright.survey.models import Room
 
+sys.path.append(str(Path(__file__).resolve().parents[1]))  # tests draw random shapes and parts as ``fuzz`` does
 settings.register_profile("ours", deadline=None, derandomize=True)  # the same on a busy machine as on a quiet one
 settings.load_profile("ours")
 

@@ -167,3 +167,15 @@ def test_help_names_every_command(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("--help") == Exit.DONE
     said = capsys.readouterr().out
     assert all(f"\n  {verb} " in said for verb in ("build", "check", "demo", "new"))
+
+
+def test_step_files_without_their_extra_are_refused(
+    sewing: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """With the words how to get it, and nothing written."""
+    for name in [name for name in sys.modules if name == "OCP" or name.startswith("OCP.")]:
+        monkeypatch.delitem(sys.modules, name)
+    monkeypatch.setitem(sys.modules, "OCP", None)
+    assert run("build", str(sewing / "room.toml"), "--out", str(tmp_path / "kit"), "--step") == Exit.USAGE
+    assert 'pip install "nookwright[step]"' in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []

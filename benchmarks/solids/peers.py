@@ -3,8 +3,8 @@
     peers.py [--repeats N]
 
 Trays, panels and cradles of 6 x 8 and 12 x 14 cells, each from its parameters to triangles within 0.01 mm of the true
-surface, nothing kept from the run before. The best of the repeats counts. The two volumes must agree, or the ratio
-means nothing. Needs the group ``bench``.
+surface, nothing kept from the run before. The two take turns; the best of the repeats of each counts, and the spread is
+that of the ratios turn by turn. The two volumes must agree, or the ratio means nothing. Needs the group ``bench``.
 """
 
 from __future__ import annotations
@@ -182,9 +182,11 @@ def theirs(kind: str, cols: int, rows: int) -> Timed:
     return Timed(time.perf_counter() - start, part.volume, len(triangles))
 
 
-def best(run: Callable[[str, int, int], Timed], kind: str, size: tuple[int, int], repeats: int) -> Timed:
-    """The quickest of some runs."""
-    return min((run(kind, *size) for _ in range(repeats)), key=lambda timed: timed.seconds)
+def compared(kind: str, size: tuple[int, int], repeats: int) -> tuple[Timed, Timed, list[float]]:
+    """The quickest of some runs of ours and of the peer, and the ratios of their turns, from the least on."""
+    turns = [(ours(kind, *size), theirs(kind, *size)) for _ in range(repeats)]
+    mine, peer = (min(runs, key=lambda timed: timed.seconds) for runs in zip(*turns, strict=True))
+    return mine, peer, sorted(other.seconds / own.seconds for own, other in turns)
 
 
 def main() -> int:
@@ -193,15 +195,18 @@ def main() -> int:
     parser.add_argument("--repeats", type=int, default=3)
     repeats = parser.parse_args().repeats
     failed = False
-    print(f"{'part':14} {'ours, ms':>9} {'peer, ms':>9} {'ratio':>7} {'wanted':>7} {'volumes differ':>15}")
+    print(
+        f"{'part':14} {'ours, ms':>9} {'peer, ms':>9} {'ratio':>7} {'spread':>13} {'wanted':>7} {'volumes differ':>15}"
+    )
     for kind, wanted in WANTED.items():
         for size in SIZES:
-            mine, peer = best(ours, kind, size, repeats), best(theirs, kind, size, repeats)
+            mine, peer, ratios = compared(kind, size, repeats)
             ratio, apart = peer.seconds / mine.seconds, mine.volume_mm3 / peer.volume_mm3 - 1
             failed |= ratio < wanted or abs(apart) > AGREE
             name = f"{kind} {size[0]} x {size[1]}"
             times = f"{1000 * mine.seconds:9.1f} {1000 * peer.seconds:9.1f}"
-            print(f"{name:14} {times} {ratio:7.1f} {wanted:7d} {apart:15.3%}")
+            spread = f"{ratios[0]:.1f} to {ratios[-1]:.1f}"
+            print(f"{name:14} {times} {ratio:7.1f} {spread:>13} {wanted:7d} {apart:15.3%}", flush=True)
     return int(failed)
 
 

@@ -16,6 +16,7 @@ from nookwright.cutting.trays import uncut
 from nookwright.documents.write import write_documents
 from nookwright.exchange.assemble import assemble
 from nookwright.exchange.kit_file import write_kit
+from nookwright.exchange.step_files import WrittenSteps, require_step, write_steps
 from nookwright.exchange.written import unwritten, write_meshes
 from nookwright.ground.errors import RoomError
 from nookwright.ground.whole import replacing
@@ -26,6 +27,8 @@ from nookwright.making.jobs import make
 from nookwright.parts.design import LINER_GROUP, Copy, design, material_of, materials_of
 from nookwright.parts.orders.order_check import order_faults
 from nookwright.parts.orders.orders import ordered
+from nookwright.parts.trays.wishes import needs_of_room
+from nookwright.parts.wish_check import text_faults, tray_faults, turned_fronts
 from nookwright.solids.pool import make_all
 from nookwright.survey.load import check_room
 from nookwright.survey.load import room_sha256 as hash_of
@@ -86,7 +89,7 @@ def check(room_file: Path) -> tuple[Room | None, tuple[Fault, ...]]:
     room, faults = check_room(room_file)
     if room is None:
         return None, faults
-    faults = order_faults(room_file, room)
+    faults = (*order_faults(room_file, room), *text_faults(room_file, room))
     return (None, faults) if faults else (room, ())
 
 
@@ -100,17 +103,18 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
         progress: who is told how far it is.
 
     Raises:
-        RoomError: parts are ordered in sizes that cannot be made.
+        RoomError: parts are ordered, or options of trays wished for, that cannot be made.
     """
     progress.stage("planning")
     plan = plan_room(
         room,
         longest=longest_strip(material_of(room, LINER_GROUP), room.printer),
         whole=whole_footprint(materials_of(room), room.printer),
+        needs=needs_of_room(room),
         effort=effort,
         progress=progress,
     )
-    faults = order_faults(room_file, room, plan.module) if room_file else ()
+    faults = (*order_faults(room_file, room, plan.module), *tray_faults(room_file, room, plan)) if room_file else ()
     if faults:
         raise RoomError(faults)
     progress.stage("designing")
@@ -119,7 +123,7 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
     cut, findings = cut_all((*copies, *loose), plan.module, room.printer)
     keys = loose_keys(copies, cut, plan.module)
     cut |= {copy.part.recipe.digest: uncut(copy.part) for copy in keys}
-    return Designed(room, plan, (*copies, *keys), loose, cut, (*plan.findings, *findings))
+    return Designed(room, plan, (*copies, *keys), loose, cut, (*plan.findings, *turned_fronts(room, plan), *findings))
 
 
 def sketch(designed: Designed, room_sha256: str) -> Kit:
@@ -138,7 +142,7 @@ def sketch(designed: Designed, room_sha256: str) -> Kit:
         copies=designed.copies,
         ordered=designed.ordered,
         making=making,
-        written=unwritten(making),
+        written=unwritten(making, copies=designed.all_copies),
         findings=(*designed.findings, *making.findings),
     )
 
@@ -151,6 +155,7 @@ def build(
     effort: Effort | None = None,
     cache: Path | None = None,
     processes: int = 1,
+    step: bool = False,
     tell: Callable[[tuple[SpaceForecast, ...]], None] = lambda _: None,
 ) -> Kit:
     """Build the kit of a room. The folder is replaced only when the new kit is complete and proven.
@@ -162,12 +167,16 @@ def build(
         effort: how hard the layout is searched; the usual way when left out.
         cache: folder that remembers meshes and proofs by their content; ``None`` to make everything anew.
         processes: how many may make parts solid, see ``solids.pool``.
+        step: whether the kit gets a STEP file of every part.
         tell: is handed the forecast before any geometry is made.
 
     Raises:
         RoomError: the room file cannot be used.
         FolderError: the folder holds what this tool did not write.
+        MissingExtraError: STEP files are asked for, and the extra ``step`` is not installed.
     """
+    if step:
+        require_step()
     progress.stage("reading")
     room, faults = check(room_file)
     if room is None:
@@ -179,7 +188,8 @@ def build(
         meshes = make_solid(designed, cache=cache, processes=processes, progress=progress)
         making = make(room, designed.all_copies, designed.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
         progress.stage("writing")
-        written = write_meshes(folder, room, making, meshes, progress)
+        written = write_meshes(folder, room, making, meshes, progress, copies=designed.all_copies)
+        made = write_steps(folder, making.parts, processes=processes, progress=progress) if step else WrittenSteps()
 
         def kit_with(findings: tuple[Finding, ...]) -> Kit:
             return assemble(
@@ -191,7 +201,8 @@ def build(
                 ordered=designed.ordered,
                 making=making,
                 written=written,
-                findings=(*designed.findings, *making.findings, *findings),
+                steps=made.steps,
+                findings=(*designed.findings, *making.findings, *made.findings, *findings),
             )
 
         progress.stage("proving")

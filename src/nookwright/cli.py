@@ -1,8 +1,8 @@
 """The command line: a thin shell over ``build.py``. Heavy libraries are imported in the commands, not here.
 
-Exit codes: 0 done; 1 done, but the kit has findings of severity stop; 2 the command was typed wrongly; 3 the room file
-or the answers cannot be used; 4 a folder or file may not be replaced or cannot be written; 5 a fault of the program;
-130 interrupted (nothing was replaced).
+Exit codes: 0 done; 1 done, but the kit has findings of severity stop; 2 the command was typed wrongly, or asks for what
+is not installed; 3 the room file or the answers cannot be used; 4 a folder or file may not be replaced or cannot be
+written; 5 a fault of the program; 130 interrupted (nothing was replaced).
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import click
 
 from nookwright import __version__
-from nookwright.ground.errors import FolderError, NookwrightError, RoomError
+from nookwright.ground.errors import FolderError, MissingExtraError, NookwrightError, RoomError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -63,10 +63,11 @@ def demo(out: Path, *, as_json: bool) -> int:
 @commands.command()
 @click.argument("room", type=_FILE)
 @click.option("--out", type=_FILE, required=True, help="Folder for the kit.")
+@click.option("--step", is_flag=True, help="Add a STEP file of every part, for CAD; needs the extra `step`.")
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
-def build(room: Path, out: Path, *, as_json: bool) -> int:
+def build(room: Path, out: Path, *, step: bool, as_json: bool) -> int:
     """Build the kit of ROOM: parts, bedfuls, plans, bill and page, proven from the files as written."""
-    return _build(room, out, as_json=as_json)
+    return _build(room, out, step=step, as_json=as_json)
 
 
 @commands.command()
@@ -111,7 +112,7 @@ def new(folder: Path, answers: Path | None) -> int:
     return Exit.DONE
 
 
-def _build(room: Path, out: Path, *, as_json: bool) -> int:
+def _build(room: Path, out: Path, *, step: bool = False, as_json: bool) -> int:
     """Build a kit and say what it holds."""
     from nookwright.build import build as build_kit
     from nookwright.solids.pool import usual_processes
@@ -119,7 +120,13 @@ def _build(room: Path, out: Path, *, as_json: bool) -> int:
 
     with Bars() as progress:
         kit: Kit = build_kit(
-            room, out, progress=progress, cache=cache_folder(), processes=usual_processes(), tell=say_forecast
+            room,
+            out,
+            progress=progress,
+            cache=cache_folder(),
+            processes=usual_processes(),
+            step=step,
+            tell=say_forecast,
         )
     if as_json:
         click.echo(json.dumps(summary(kit, out), indent=1))
@@ -160,6 +167,9 @@ def _said(error: NookwrightError | OSError) -> Exit:
         case RoomError():
             _say_faults(error.faults)
             return Exit.ROOM
+        case MissingExtraError():
+            click.echo(str(error), err=True)
+            return Exit.USAGE
         case FolderError():
             click.echo(str(error), err=True)
             return Exit.FOLDER

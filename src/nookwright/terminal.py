@@ -16,6 +16,7 @@ from nookwright.build import plan_and_design, sketch
 from nookwright.documents.plan import plan_svg
 from nookwright.ground.errors import RoomError
 from nookwright.layout.place import Effort
+from nookwright.module.pattern import Pattern
 from nookwright.survey.answers import Answers, Thing, parse_box, parse_material, parse_name, parse_thing_line
 from nookwright.survey.load import load_room, room_sha256
 
@@ -87,7 +88,23 @@ def say_forecast(rows: Sequence[SpaceForecast]) -> None:
         mass = f"[yellow]{row.mass_g:.0f}[/yellow]" if over else f"{row.mass_g:.0f}"
         figures = (f"{row.area_dm2:.1f}", mass, f"{row.budget_g:.0f}", f"{row.g_per_dm2:.0f}", _hours(row.time_s))
         table.add_row(row.name, *figures)
-    Console(stderr=True).print(table)
+    console = Console(stderr=True)
+    console.print(table)
+    liners = [(row.name, _liners(row)) for row in rows if row.liners]
+    if liners:
+        console.print("What each liner would cost there; the one in brackets is chosen")
+    for name, costs in liners:
+        console.print(Text(f"  {name}: {costs}"))
+
+
+def _liners(row: SpaceForecast) -> str:
+    """The levels of liner of a space with their grams and hours."""
+    said = []
+    for one in row.liners:
+        cones = f", cones {one.pattern}" if one.pattern is Pattern.UNDER_LAYOUT else ""
+        cost = f"{one.level}{cones} {one.mass_g:.0f} g {_hours(one.time_s)} h"
+        said.append(f"[{cost}]" if one.chosen else cost)
+    return "; ".join(said)
 
 
 def _hours(time_s: float) -> str:

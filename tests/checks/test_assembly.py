@@ -124,3 +124,11 @@ def test_a_part_without_pieces_stands_for_itself(trial: Trial) -> None:
     sunk = whole.having("placements", "tray-1", space_from_part=at(0.3, 0.3, 0.5))
     assert codes(whole) == []
     assert codes(sunk) == [("parts-collide", "tray-1")]
+
+
+def test_a_part_in_two_materials_does_not_meet_itself(trial: Trial) -> None:
+    """The same piece in another material takes the same room, once a placement."""
+    pieces = trial.kit.pieces
+    (tray,) = (piece for piece in pieces if piece.id == "tray")
+    both = trial.with_kit(pieces=(*pieces, tray.model_copy(update={"id": "tray-b"})))
+    assert found(both) == ()

@@ -69,6 +69,19 @@ def test_copies_are_counted(trial: Trial) -> None:
     assert codes(more) == [("piece-count", "tray")]
 
 
+def test_a_part_in_two_colours_is_counted_in_both(trial: Trial) -> None:
+    """One tray of each of two materials is as many as two placements need; two beds each hold one."""
+    (bed,) = (bedful for bedful in trial.kit.bedfuls if bedful.id == "bed-2")
+    (tray,) = (piece for piece in trial.kit.pieces if piece.id == "tray")
+    other = tray.model_copy(update={"id": "tray-b", "count": 1})
+    rest = tuple(piece for piece in trial.kit.pieces if piece.id != "tray")
+    items = (bed.items[0], bed.items[1].model_copy(update={"piece": "tray-b"}))
+    both = trial.having("bedfuls", "bed-2", items=items).with_kit(
+        pieces=(*rest, tray.model_copy(update={"count": 1}), other)
+    )
+    assert [code for code, _ in codes(both) if code == "piece-count"] == []
+
+
 def test_a_material_that_is_not_loaded_is_found(trial: Trial) -> None:
     """The printer of the room has other materials than the bedful needs."""
     (printer,) = trial.room.printer

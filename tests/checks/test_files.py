@@ -89,3 +89,15 @@ def test_pieces_of_a_panel_may_have_frames_of_their_own(trial: Trial) -> None:
     """A fifth more is what frames along the cuts weigh; of a tray, which is sawn, it would be a fault."""
     heavier = [piece.model_copy(update={"volume_mm3": 1.2 * piece.volume_mm3}) for piece in trial.kit.pieces]
     assert [found.subject for found in wrong_pieces(trial.with_kit(pieces=tuple(heavier)).kit)] == ["tray"]
+
+
+def test_pieces_of_a_lean_panel_may_be_nearly_all_frame(trial: Trial) -> None:
+    """With cones only under the layout pieces of 36 x 18 may hold 7 x 0.6 mm2 all along their edges more; not twice."""
+    lean = trial.having("parts", "panel", parameters={"pattern": "only under the layout", "thickness": 0.6})
+    more = 2 * (36 + 17.9) * 7 * 0.6
+    for share, subjects in ((0.99, []), (1.03, ["panel"])):
+        pieces = [
+            piece.model_copy(update={"volume_mm3": piece.volume_mm3 + share * more}) if piece.part == "panel" else piece
+            for piece in lean.kit.pieces
+        ]
+        assert [found.subject for found in wrong_pieces(lean.with_kit(pieces=tuple(pieces)).kit)] == subjects

@@ -81,4 +81,9 @@ def test_progress_is_told(trial: Trial) -> None:
             yield from items
 
     trial.proved(progress=Listening())
-    assert heard == ["looking at meshes: 3", "looking for collisions: 6", "reading bedfuls back: 2"]
+    assert heard == [
+        "looking at meshes: 3",
+        "looking for collisions: 6",
+        "looking at how pieces print: 2",
+        "reading bedfuls back: 2",
+    ]

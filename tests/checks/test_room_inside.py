@@ -64,3 +64,28 @@ def test_all_that_is_wrong_is_said() -> None:
     """Two walls at once are both named."""
     text = outside(SPACE, np.array([[-1.0, -2, 0]]))
     assert text == "1.000 mm past the left wall, 2.000 mm past the front"
+
+
+COVED = SPACE.model_copy(update={"cove_radius": 5.0})
+
+
+@pytest.mark.parametrize(
+    ("point", "text"),
+    [
+        ((5, 40, 0), ""),
+        ((4.5, 40, 0), "0.500 mm past the round edge of the floor"),
+        ((50, 4.5, 0), "0.500 mm past the round edge of the floor"),
+        ((95.5, 40, 0), "0.500 mm past the round edge of the floor"),
+        ((50, 75.5, 0), "0.500 mm past the round edge of the floor"),
+        ((0, 40, 5), ""),
+        ((2, 40, 1), ""),  # 5 - 3 from the wall at 5 - 4: on the arc by the triangle 3, 4, 5
+        ((1.5, 40, 1), "0.500 mm past the round edge of the floor"),
+        # At the floor the corner of 10 is an arc of 5 about (10, 10).
+        ((10 - 5 * 0.6, 10 - 5 * 0.8, 0), ""),
+        ((10 - 5.5 * 0.6, 10 - 5.5 * 0.8, 0), "0.500 mm past the round edge of the floor"),
+        ((10 - 5.5 * 0.6, 10 - 5.5 * 0.8, 5), ""),
+    ],
+)
+def test_a_cove_draws_the_walls_in_near_the_floor(point: tuple[float, float, float], text: str) -> None:
+    """By a quarter circle, along the rounded corners too; above its radius the walls are upright."""
+    assert outside(COVED, np.array([(50, 40, 25), point], dtype=np.float64)) == text

@@ -52,6 +52,26 @@ def test_alike_liner_parts_share_a_row_whatever_they_are_called(kit: Kit) -> Non
     assert liner[0].label == "panel 1; panel 2; panel 4 and 1 more"
 
 
+def test_what_stands_in_a_tray_has_a_row_and_no_mark(make_kit: Callable[..., Kit]) -> None:
+    """A divider is counted and weighed under its tray's heading; the trays' numbers go on without it."""
+    kit = make_kit(400, 200, [(0, 0, 4, 4, "pens"), (4, 0, 4, 4, "divider, pens"), (8, 0, 5, 4, "nibs")])
+    divider = next(one.part for one in kit.placements if one.label == "divider, pens")
+    parts = tuple(
+        one.model_copy(update={"id": "d", "kind": "divider"}) if one.id == divider else one for one in kit.parts
+    )
+    first = next(one for one in kit.parts if one.id == divider)
+    placements = tuple(
+        one.model_copy(update={"part": "d"}) if one.label == "divider, pens" else one for one in kit.placements
+    )
+    kit = kit.model_copy(update={"parts": (*parts, first), "placements": placements})
+    trays = [item for item in rows(kit, "some") if item.group == items.TRAYS]
+    assert [(item.mark, item.label, item.count) for item in trays] == [
+        ("1", "pens", 1),
+        ("2", "nibs", 1),
+        ("", "divider, pens", 1),
+    ]
+
+
 def test_letters_go_on_after_z() -> None:
     """Seven hundred and two liner parts have letters before three are needed."""
     found = [items.letters(number) for number in range(703)]

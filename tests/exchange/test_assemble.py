@@ -12,11 +12,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.build import sketch
-from nookwright.exchange.assemble import turned_matrix
+from nookwright.cutting.trays import uncut
+from nookwright.documents.bill import bill_csv
+from nookwright.exchange.assemble import space_matrix, turned_matrix
 from nookwright.exchange.kit_file import kit_text, read_kit, write_kit
 from nookwright.ground.digest import digest
 from nookwright.ground.errors import FileFormatError
 from nookwright.ground.findings import Finding, Severity
+from nookwright.parts.model import Kind as KitKind
+from nookwright.parts.model import Part
+from nookwright.shapes.regions import Rect
+from nookwright.shapes.solids import Prism
 
 if TYPE_CHECKING:
     from nookwright.build import Designed
@@ -185,3 +191,52 @@ def test_a_turned_body_has_its_corner_at_the_point(x: float, y: float, turns: in
     assert low == pytest.approx([x, y, 2.0], abs=2e-6)
     sides = (depth, width) if turns % 2 else (width, depth)
     assert high - low == pytest.approx([*sides, 5.0], abs=2e-6)
+
+
+@pytest.mark.parametrize("turns", range(4))
+@pytest.mark.parametrize("size", [(60.0, 12.0, 1.4), (20.0, 40.0, 3.0)])
+def test_what_stands_upright_is_set_on_its_front_edge(
+    tiny: Designed, turns: int, size: tuple[float, float, float]
+) -> None:
+    """Its box starts where it is said, its face looks to the front before it is turned, and its width stays level."""
+    x, y, z = 12.5, 40.25, 3.0
+    part = Part(KitKind.NAME_STRIP, "strip", (), Prism(Rect(size[0], size[1]), size[2]), tiny.copies[0].part.plastic)
+    copy = replace(tiny.copies[0], part=part, spec=None, x=x, y=y, z=z, quarter_turns=turns, upright=True)
+    matrix = np.array(space_matrix(copy))
+    corners = np.array([[a, b, c, 1] for a in (0, size[0]) for b in (0, size[1]) for c in (0, size[2])], dtype=float)
+    moved = (corners @ matrix.T)[:, :3]
+    width, depth = (size[2], size[0]) if turns % 2 else (size[0], size[2])
+    np.testing.assert_allclose(moved.min(axis=0), [x, y, z], atol=1e-5)
+    np.testing.assert_allclose(moved.max(axis=0), [x + width, y + depth, z + size[1]], atol=1e-5)
+    assert np.linalg.det(matrix[:3, :3]) == pytest.approx(1.0)
+    face = matrix[:3, :3] @ [0.0, 0.0, 1.0]
+    np.testing.assert_allclose(face, [(0, -1, 0), (1, 0, 0), (0, 1, 0), (-1, 0, 0)][turns], atol=1e-9)
+
+
+def test_what_goes_into_a_tray_stands_on_it(tiny: Designed) -> None:
+    """A loose part names the tray around it, not the panels below, and the bill says which tray it belongs to."""
+    trays = [copy for copy in tiny.copies if copy.part.kind is KitKind.TRAY]
+    part = Part(KitKind.DIVIDER, "divider", (), Prism(Rect(8.0, 6.0), 1.2), tiny.copies[0].part.plastic)
+    loose = [
+        replace(
+            one,
+            part=part,
+            spec=None,
+            label=f"divider, {one.label}",
+            x=one.x + 3,
+            y=one.y + 3,
+            upright=True,
+            lined=False,
+        )
+        for one in trays
+    ]
+    cut = {**tiny.cut, part.recipe.digest: uncut(part)}
+    kit = sketch(replace(tiny, copies=(*tiny.copies, *loose), cut=cut), digest("room"))
+    names = {placement.id: placement for placement in kit.placements}
+    found = [placement for placement in kit.placements if placement.label.startswith("divider, ")]
+    assert len(found) == len(trays)
+    for placement in found:
+        (carrier,) = placement.stands_on
+        assert f"divider, {names[carrier].label}" == placement.label
+    row = next(line for line in bill_csv(kit).splitlines() if line.startswith("divider"))
+    assert all(f"divider, {one.label}" in row for one in trays)

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import zipfile
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import lib3mf
 import manifold3d
@@ -14,6 +14,7 @@ from nookwright.exchange.threemf import (
     BaseMaterial,
     Body,
     Item,
+    Paint,
     ThreeMF,
     model_xml,
     parse_3mf,
@@ -185,3 +186,75 @@ def test_a_mesh_that_no_reader_takes_is_not_written(
     lump = Body("lump", "7", vertices, np.array(triangles))
     with pytest.raises(FileFormatError, match=rf"body '7': .*{message}"):
         model_xml(replace(bedful, bodies=(lump, lump)))
+
+
+@pytest.fixture
+def painted(bedful: ThreeMF) -> ThreeMF:
+    """The same, the block's triangles 2 to 6 and 9 in the second material, the ball's first 40 in the first."""
+    block, ball = bedful.bodies
+    return replace(
+        bedful,
+        bodies=(replace(block, paint=(Paint(2, 5, 1), Paint(9, 1, 1))), replace(ball, paint=(Paint(0, 40, 0),))),
+    )
+
+
+def test_painted_faces_are_read_back(tmp_path: Path, painted: ThreeMF) -> None:
+    """Runs of triangles keep their material, all others that of their body, and no triangle is lost."""
+    write_3mf(tmp_path / "bed.3mf", painted)
+    found = read_3mf(tmp_path / "bed.3mf")
+    for body, original in zip(found.bodies, painted.bodies, strict=True):
+        assert body.paint == original.paint
+        assert body.material == original.material
+        np.testing.assert_array_equal(body.triangles, original.triangles)
+
+
+def test_the_reference_library_sees_each_face_in_its_material(tmp_path: Path, painted: ThreeMF) -> None:
+    """lib3mf, strictly and without a warning: the property of every triangle is the material we gave it."""
+    write_3mf(tmp_path / "bed.3mf", painted)
+    model = strict(tmp_path / "bed.3mf")
+    groups = model.GetBaseMaterialGroups()
+    assert groups.MoveNext()
+    group = groups.GetCurrentBaseMaterialGroup()
+    colours = {number: group.GetDisplayColor(number) for number in group.GetAllPropertyIDs()}
+    names = {number: group.GetName(number) for number in colours}
+    meshes = model.GetMeshObjects()
+    for body in painted.bodies:
+        assert meshes.MoveNext()
+        mesh = meshes.GetCurrentMeshObject()
+        assert mesh.IsManifoldAndOriented()
+        expected = [body.material] * len(body.triangles)
+        for paint in body.paint:
+            expected[paint.first : paint.first + paint.count] = [paint.material] * paint.count
+        said = [mesh.GetTriangleProperties(number) for number in range(mesh.GetTriangleCount())]
+        assert {one.ResourceID for one in said} == {group.GetUniqueResourceID()}
+        assert [names[one.PropertyIDs[0]] for one in said] == [painted.materials[number].name for number in expected]
+    assert {(one.Red, one.Green, one.Blue) for one in colours.values()} == {(128, 128, 128), (255, 128, 0)}
+
+
+def test_an_outside_reader_reads_painted_bodies(tmp_path: Path, painted: ThreeMF, bedful: ThreeMF) -> None:
+    """Trimesh finds the same closed solids with paint as without."""
+    volumes = []
+    for name, content in (("plain", bedful), ("painted", painted)):
+        write_3mf(tmp_path / f"{name}.3mf", content)
+        meshes: list[Any] = trimesh.load_scene(tmp_path / f"{name}.3mf").dump()
+        assert all(mesh.is_watertight for mesh in meshes)
+        volumes.append(sorted(mesh.volume for mesh in meshes))
+    assert volumes[0] == pytest.approx(volumes[1])
+
+
+@pytest.mark.parametrize(
+    "paint",
+    [
+        (Paint(0, 0, 1),),
+        (Paint(-1, 2, 1),),
+        (Paint(0, 2, 2),),
+        (Paint(0, 2, -1),),
+        (Paint(0, 10**6, 1),),
+        (Paint(4, 2, 1), Paint(5, 1, 1)),
+    ],
+)
+def test_paint_that_is_nowhere_is_refused(bedful: ThreeMF, paint: tuple[Paint, ...]) -> None:
+    """Empty runs, runs beyond the triangles or over each other, materials that are not there."""
+    block, ball = bedful.bodies
+    with pytest.raises(FileFormatError, match="Paint"):
+        model_xml(replace(bedful, bodies=(replace(block, paint=paint), ball)))

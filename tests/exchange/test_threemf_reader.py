@@ -35,6 +35,10 @@ def test_the_file_that_the_zoo_is_made_of_is_good() -> None:
 
 
 ZOO = [
+    ('v3="1"/>', 'v3="1" pid="5" p1="1"/>', "material 1 of group '5'"),
+    ('v3="1"/>', 'v3="1" pid="6" p1="0"/>', "material 0 of group '6'"),
+    ('v3="1"/>', 'v3="1" p1="0"/>', "triangles with"),
+    ('v3="1"/>', 'v3="1" pid="5" p1="0" p2="0"/>', "triangles with"),
     ("<?xml", "<!DOCTYPE x [<!ENTITY a 'b'>]><?xml", "document type definition"),
     ('encoding="UTF-8"?>', 'encoding="UTF-8"?><!DOCTYPE x [<!ENTITY a "b">]>', "document type definition"),
     ("<resources>", "<!-- <vertices></vertices> --><resources>", "a comment"),

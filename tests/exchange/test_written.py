@@ -1,16 +1,21 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 
+from nookwright.cutting.trays import uncut
 from nookwright.exchange.stl import read_stl
 from nookwright.exchange.threemf import read_3mf
 from nookwright.exchange.written import Written, file_names, outer_name, unwritten, write_meshes
 from nookwright.ground.digest import digest
 from nookwright.ground.progress import Silent
 from nookwright.making.jobs import Making, make
+from nookwright.parts.trays.name_strip import Lettering, NameStrip, name_strip
+from nookwright.survey.models import Choices
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -122,3 +127,41 @@ def test_what_is_not_written_yet_has_names_and_the_hash_of_nothing(making: Makin
     assert set(planned.piece) == {piece.id for piece in making.pieces}
     assert {sha for _, sha in planned.bedful} == {digest("")}
     assert all(volume > 0 for _, _, volume in planned.part.values())
+
+
+@pytest.mark.parametrize("lettering", Lettering)
+@pytest.mark.parametrize("text", ["red", "white", "gold"])
+def test_lettering_is_in_its_own_colour_where_the_printer_has_it(
+    tmp_path: Path, tiny: Designed, kernel: MeshKernel, lettering: Lettering, text: str
+) -> None:
+    """A white strip with red letters has two materials, its letters all of the second; else it has one."""
+    painted = text == "red"
+    strip = name_strip(tiny.plan.module, NameStrip(60.0, 12.0, "M4", lettering))
+    copy = replace(tiny.copies[0], part=strip, spec=None, material="white")
+    cut = {strip.recipe.digest: uncut(strip)}
+    mesh = kernel.mesh(strip.recipe)
+    gold = tiny.room.material[0].model_copy(update={"id": "gold", "name": "", "colour": "#c0a020"})
+    room = tiny.room.model_copy(
+        update={"choices": Choices(colours={"text": text}), "material": (*tiny.room.material, gold)}
+    )
+    making = make(room, [copy], cut, lambda _: mesh.volume_mm3)
+    ((name, _),) = write_meshes(tmp_path, room, making, {strip.recipe.digest: mesh}, Silent()).bedful
+    content = read_3mf(tmp_path / name)
+    assert [one.name for one in content.materials] == (["white", "red"] if painted else ["white"])
+    (body,) = content.bodies
+    assert body.material == 0
+    assert bool(body.paint) is painted
+    if painted:
+        faces = {n for paint in body.paint for n in range(paint.first, paint.first + paint.count)}
+        middles = body.vertices[body.triangles].mean(axis=1)
+        above = {int(n) for n in np.flatnonzero(middles[:, 2] > (1.0 if lettering is Lettering.RAISED else 0.999))}
+        letters = above if lettering is Lettering.RAISED else {n for n in above if n in faces}
+        assert letters
+        assert letters <= faces
+        assert len(faces) < len(body.triangles)
+
+
+def test_file_names_have_no_blank(making: Making) -> None:
+    """Kinds of two words too."""
+    kinds = dict.fromkeys((made.id for made in making.parts), "name strip")
+    assert all(name.startswith("name-strip_") for name in file_names(making.pieces, kinds).values())

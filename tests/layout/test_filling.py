@@ -134,3 +134,13 @@ def test_a_spare_tray_may_grow(make: Make) -> None:
     spare = replace(before, placed=(Placed("s", 0, 0, 4, 4, turned=False, candidate=None, height=48.0),))
     (one,) = fill(spare, grids, {"s": Rest.GROW}).placed
     assert (one.cols, one.rows, one.candidate) == (5, 4, None)
+
+
+def test_spare_trays_are_no_smaller_than_the_cones_hold(make: Make) -> None:
+    """In a space for 2 x 3 and more the commonest 2 x 2 of the room is not repeated."""
+    grids = (make.grid("a", 4, 4), make.grid("b", 8, 8, smallest=(2, 3)))
+    layout = laid(grids, make.ask("dice", (2, 2)))
+    full = fill(layout, grids, {"b": Rest.SPARE})
+    assert [one for one in full.placed if one.space == "b" and one.candidate is None] == []
+    loose = (grids[0], make.grid("b", 8, 8))
+    assert [one for one in fill(layout, loose, {"b": Rest.SPARE}).placed if one.candidate is None]

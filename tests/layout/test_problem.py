@@ -73,3 +73,12 @@ def test_the_cost_is_the_sum_written_in_the_model(make: Make) -> None:
         "open": 2 * OPEN,
     }
     assert cost_parts(problem, [None, far])["split"] == 0
+
+
+def test_what_the_cones_of_a_space_do_not_hold_is_no_choice(make: Make) -> None:
+    """In a space for 2 x 2 and more a 1 x 3 is none, in either turn; in one for 1 x 2 and more it is."""
+    grids = (make.grid("pairs", 4, 4, smallest=(1, 2)), make.grid("squares", 4, 4, smallest=(2, 2)))
+    for size in ((1, 3), (3, 1)):
+        assert [choice.grid for choice in problem_of(grids, (make.ask("pens", size),)).choices[0]] == [0]
+    assert [choice.grid for choice in problem_of(grids, (make.ask("cup", (2, 2)),)).choices[0]] == [0, 1]
+    assert problem_of(grids, (make.ask("cork", (1, 1)),)).choices[0] == ()

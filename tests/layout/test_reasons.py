@@ -89,3 +89,9 @@ def test_nothing_to_fill(make: Make) -> None:
 def test_no_part(make: Make) -> None:
     """A lot without any candidate."""
     assert "no kind of part can hold it" in reason((make.grid("s", 5, 5),), make.ask("a"))
+
+
+def test_too_small_for_the_cones(make: Make) -> None:
+    """The liner holds 2 x 2 cells and more; the remedy names the pattern that would hold it."""
+    said = reason((make.grid("a", 6, 6, smallest=(2, 2)),), make.ask("pens", (1, 4)))
+    assert "less than the 36 x 36 mm that the liner holds" in said

@@ -1,11 +1,15 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
 
-from nookwright.making.forecast import SpaceForecast, forecast, wall_m_mm
+from nookwright.layout.liner_levels import Level
+from nookwright.layout.liner_model import FillerSpec, PanelSpec
+from nookwright.making.forecast import SpaceForecast, forecast, liners_of, wall_m_mm
 from nookwright.making.jobs import make
+from nookwright.module.pattern import Pattern
 from nookwright.parts.design import TraySpec
 
 if TYPE_CHECKING:
@@ -42,3 +46,21 @@ def test_a_space_without_prints_is_not_forecast(tiny: Designed) -> None:
     """Nothing is said about what stays empty, and nothing is divided by nothing."""
     assert forecast(tiny.room, tiny.plan, ()) == ()
     assert SpaceForecast("a", "A", 0.0, 0.0, 0.0, 0.0).g_per_dm2 == 0
+
+
+def test_every_level_of_liner_is_priced(tiny: Designed) -> None:
+    """Just one is what the space has; its grams are those of the panels and plain fillers that were designed."""
+    (row,) = tiny.forecast
+    (chosen,) = (one for one in row.liners if one.chosen)
+    liner = [copy.part.plastic.mass_g(1.24) for copy in tiny.copies if isinstance(copy.spec, PanelSpec | FillerSpec)]
+    tall = [copy for copy in tiny.copies if isinstance(copy.spec, FillerSpec) and copy.spec.height]
+    assert chosen.level is Level.FULL
+    assert (chosen.mass_g < sum(liner)) if tall else chosen.mass_g == pytest.approx(sum(liner))
+    assert {one.level for one in row.liners} == set(Level)
+    assert [one.pattern for one in row.liners].count(Pattern.UNDER_LAYOUT) == 1
+
+
+def test_a_space_without_a_floor_has_no_liner_to_price(tiny: Designed) -> None:
+    """Under a shelf nothing lies."""
+    (space,) = tiny.plan.spaces
+    assert liners_of(tiny.room, tiny.plan, replace(space, grid=replace(space.grid, fill=False))) == ()

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.module.choice import module_of
-from nookwright.module.floor import CORNER_RADIUS, Floor, clears_corner, cove_inset, floor_of
+from nookwright.module.floor import CORNER_RADIUS, Axis, Floor, clears_corner, cove_inset, floor_of
 from nookwright.sizing.usable import BlockedBox, Usable
 
 SIDE = st.floats(40, 600)
@@ -190,3 +190,33 @@ def test_a_cove_never_gains_cells(width: float, depth: float, cove: float) -> No
     assert coved.cols <= plain.cols
     assert coved.rows <= plain.rows
     assert plain.set_back_x == plain.set_back_y == 0
+
+
+@given(width=st.floats(150, 700), depth=st.floats(150, 700), axis=st.sampled_from(Axis))
+def test_one_sided_all_that_is_left_lies_at_the_far_side(width: float, depth: float, axis: Axis) -> None:
+    """One filler as wide as two, the same cells, and the other direction as it was."""
+    usable, module = Usable("drawer", width, depth, 100.0, 0.0, ()), module_of(18.0, 6.0, 0.2, "")
+    both, one = floor_of(usable, module), floor_of(usable, module, one_sided=axis)
+    assert (one.cols, one.rows) == (both.cols, both.rows)
+    sides = {
+        Axis.X: (one.left, one.right, both.left + both.right),
+        Axis.Y: (one.front, one.back, both.front + both.back),
+    }
+    near, far, before = sides[axis]
+    assert near == 0
+    assert before - 1e-6 <= far <= before + 0.2 + 1e-6
+    kept = Axis.Y if axis is Axis.X else Axis.X
+    same = {
+        Axis.X: lambda made: (made.x0, made.left, made.right),
+        Axis.Y: lambda made: (made.y0, made.front, made.back),
+    }
+    assert same[kept](one) == same[kept](both)
+
+
+@given(width=st.floats(150, 700), depth=st.floats(150, 700), cove=st.floats(0.5, 25))
+def test_without_a_liner_parts_clear_the_foot_of_a_cove(width: float, depth: float, cove: float) -> None:
+    """They stand on the floor itself, where it reaches as far as its radius."""
+    module = module_of(18.0, 6.0, 0.2, "")
+    bare = floor_of(Usable("drawer", width, depth, 100.0, 0.0, (), cove), module, lined=False)
+    assert min(bare.x0, width - bare.x0 - bare.cols * 18) >= cove - 1e-9
+    assert min(bare.y0, depth - bare.y0 - bare.rows * 18) >= cove - 1e-9

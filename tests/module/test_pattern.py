@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nookwright.module.pattern import Pattern, fewest_cones, has_cone, pattern_for
+from nookwright.module.pattern import Pattern, fewest_cones, has_cone, pattern_for, smallest_of
 
 SIZES = ((1, 1), (1, 2), (1, 3), (1, 4), (2, 2), (2, 3), (2, 4), (3, 3), (3, 4), (4, 4))
 TABLE = {
@@ -32,6 +32,15 @@ def test_nowhere_are_there_fewer_than_the_fewest(pattern: Pattern, col: int, row
     """Wherever a part is set down it meets at least so many."""
     met = sum(has_cone(col + c, row + r, pattern) for c in range(cols) for r in range(rows))
     assert met >= fewest_cones(cols, rows, pattern)
+
+
+@pytest.mark.parametrize("pattern", [Pattern.EVERY_CELL, Pattern.CHESSBOARD, Pattern.EVERY_SECOND])
+def test_the_smallest_footprint_of_a_pattern_is_the_smallest_that_it_holds(pattern: Pattern) -> None:
+    """It meets a cone everywhere; less by one cell on either side would not, or would be nothing."""
+    short, long = smallest_of(pattern)
+    assert fewest_cones(short, long, pattern) >= 1
+    for cols, rows in ((short - 1, long), (short, long - 1)):
+        assert not cols * rows or fewest_cones(cols, rows, pattern) == 0
 
 
 @given(cols=st.integers(1, 6), rows=st.integers(1, 6), more=st.tuples(st.integers(0, 4), st.integers(0, 4)))

@@ -90,3 +90,13 @@ def test_large_parts_have_wider_sockets_outside(bench: Bench, module: Module) ->
     middle = 6 * module.pitch
     stretched = there.translate([-middle, 0, 0]).scale([1.0025, 1.0, 1.0]).translate([middle, 0, 0])
     assert bench.shared_mm3(stretched, liner) < 0.001
+
+
+@pytest.mark.parametrize("layer", [0.08, 0.1, 0.12, 0.16, 0.2, 0.28, 0.32])
+def test_the_mouth_of_a_socket_prints_at_every_layer(bench: Bench, layer: float) -> None:
+    """Above the first layer, which spreads, no layer reaches out farther than it is high."""
+    module = module_of(18.0, 6.0, layer, "")
+    solid = bench.solid(tray(module, cols=2, rows=2, height=module.height(12), smooth=True))
+    for number in range(2, int(1.0 / layer)):
+        here, below = (solid.slice((step + 0.5) * layer) for step in (number, number - 1))
+        assert (here - below.offset(layer + 0.012)).area() < 0.01

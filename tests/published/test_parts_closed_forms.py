@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from nookwright.module.module import Module
 
 TAN = math.tan(math.radians(75))
+LEAD = 0.4 / (1 - 1 / TAN)  # over this height 0.4 of lead-in and the cone's own slope make 45 degrees
 
 
 @pytest.fixture(scope="module")
@@ -52,8 +53,8 @@ def rounded(width: float, depth: float, radius: float) -> float:
 def socket_mm3(clearance: float) -> float:
     """A socket of 3.4 with its lead-in of 0.4, from the underside up."""
     mouth = 2.5 + clearance
-    neck = mouth - 0.4 / TAN
-    return frustum(mouth + 0.4, neck, 0.4) + frustum(neck, mouth - 3.4 / TAN, 3.0)
+    neck = mouth - LEAD / TAN
+    return frustum(mouth + 0.4, neck, LEAD) + frustum(neck, mouth - 3.4 / TAN, 3.4 - LEAD)
 
 
 @pytest.mark.parametrize(("cols", "rows", "height"), [(2, 2, 18.0), (5, 3, 36.0)])
@@ -79,8 +80,8 @@ def test_a_socket(module: Module, fine: MeshKernel) -> None:
     made = fine.mesh(_socket(module.seat, clearance))
     stub = math.pi * (mouth + 0.4) ** 2 * 0.5
     assert made.volume_mm3 == pytest.approx(stub + socket_mm3(clearance), rel=1e-3)
-    neck, roof = mouth - 0.4 / TAN, mouth - 3.4 / TAN
-    sides = 2 * math.pi * (mouth + 0.4) * 0.5 + mantle(mouth + 0.4, neck, 0.4) + mantle(neck, roof, 3.0)
+    neck, roof = mouth - LEAD / TAN, mouth - 3.4 / TAN
+    sides = 2 * math.pi * (mouth + 0.4) * 0.5 + mantle(mouth + 0.4, neck, LEAD) + mantle(neck, roof, 3.4 - LEAD)
     assert made.area_mm2 == pytest.approx(math.pi * (mouth + 0.4) ** 2 + sides + math.pi * roof**2, rel=1e-3)
 
 

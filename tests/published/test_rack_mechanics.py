@@ -13,6 +13,7 @@ import math
 
 import pytest
 
+from nookwright.layout.filler_forms import NUB
 from nookwright.parts.liner import sprung_filler
 from nookwright.parts.racks.rack_strength import bending_mpa
 from nookwright.parts.racks.screws import HOLE, Head, screw_of
@@ -26,10 +27,10 @@ def test_the_worked_beam() -> None:
 
 def test_the_worked_snap_leaf(monkeypatch: pytest.MonkeyPatch) -> None:
     """Strain 4.16 % and force 20.4 N, when our leaf gets the dimensions of the examples."""
-    monkeypatch.setattr(sprung_filler, "leaf_length", lambda _: 15 + sprung_filler.NUB / 2)
+    monkeypatch.setattr(sprung_filler, "leaf_length", lambda _: 15 + NUB / 2)
     monkeypatch.setattr(sprung_filler, "LEAF", 2.5)
     assert sprung_filler.leaf_strain(2.5) == pytest.approx(0.0416, abs=1e-4)
-    monkeypatch.setattr(sprung_filler, "leaf_length", lambda _: 12 + sprung_filler.NUB / 2)
+    monkeypatch.setattr(sprung_filler, "leaf_length", lambda _: 12 + NUB / 2)
     monkeypatch.setattr(sprung_filler, "LEAF", 2.0)
     monkeypatch.setattr(sprung_filler, "STIFFNESS_MPA", 2200.0)
     assert sprung_filler.spring_force_n(1.0, 8.0) == pytest.approx(20.4, abs=0.05)

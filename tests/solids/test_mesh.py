@@ -29,9 +29,10 @@ from nookwright.shapes.solids import (
 )
 from nookwright.solids.leaves import leaf
 from nookwright.solids.mesh import Mesh, MeshKernel, build
+from nookwright.solids.stamps import Stamp, Triangles, stamped
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from manifold3d import Manifold
 
@@ -173,11 +174,42 @@ def test_a_shared_sub_tree_is_made_once(monkeypatch: pytest.MonkeyPatch) -> None
         return leaf(solid, outlines, tolerance)
 
     monkeypatch.setattr("nookwright.solids.mesh.leaf", counted)
-    node: Solid = BLOCK
+    node: Solid = RING
     for _ in range(10):
         node = Union((node, Named(node, "again")))
+    assert build(node).volume_mm3 == pytest.approx(build(RING).volume_mm3)
+    assert made == [RING, RING]  # the second time for the comparison
+
+
+def test_a_shared_upright_sub_tree_is_cut_once() -> None:
+    """A tree of prisms that names one block a million times is cut into slabs as quickly as the block."""
+    node: Solid = BLOCK
+    for _ in range(20):
+        node = Union((node, node))
     assert build(node).volume_mm3 == pytest.approx(24)
-    assert made == [BLOCK]
+
+
+def test_triangles_that_leave_a_gap_are_made_anew_by_booleans(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Should the quick ways fail, nobody gets to see it: the mesh is that of the slow way."""
+
+    def torn(core: Triangles, stamps: Sequence[Stamp]) -> Triangles:
+        whole = stamped(core, stamps)
+        return Triangles(whole.vertices, whole.faces[1:], whole.labels[1:])
+
+    tray = socketed_tray(2, 3)
+    slow = MeshKernel(direct=False).mesh(tray)
+    monkeypatch.setattr("nookwright.solids.bodies.stamped", torn)
+    assert _bytes(build(tray)) == _bytes(slow)
+
+
+@pytest.mark.parametrize("solid", SOLIDS, ids=lambda solid: f"{solid.kind}-{solid.digest[:4]}")
+def test_the_quick_ways_make_what_booleans_make(solid: Solid) -> None:
+    """The same box, surfaces, handles, volume and area, whether booleans in space are left out or not."""
+    quick, slow = build(solid), MeshKernel(direct=False).mesh(solid)
+    assert quick.bounds == pytest.approx(slow.bounds, abs=tolerances.KERNEL)
+    assert (quick.components, quick.genus) == (slow.components, slow.genus)
+    assert quick.volume_mm3 == pytest.approx(slow.volume_mm3, rel=1e-6)
+    assert quick.area_mm2 == pytest.approx(slow.area_mm2, rel=1e-6)
 
 
 def test_arrays_are_read_only_and_of_the_kind_that_files_need() -> None:

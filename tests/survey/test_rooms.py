@@ -30,7 +30,7 @@ def test_the_demo_is_a_room_of_every_kind_in_use(room: Room) -> None:
     assert len(room.lot) >= 44
     assert len({(printer.bed_width, printer.bed_depth) for printer in room.printer}) == 2
     assert len({material.colour for material in room.material}) == 3
-    assert {lot.group for lot in room.lot} | {"liner"} == set(room.choices.colours)
+    assert {lot.group for lot in room.lot} | {"liner", "text"} == set(room.choices.colours)
 
 
 def test_the_demo_shows_the_ways_of_measuring(room: Room) -> None:

@@ -11,6 +11,7 @@ import numpy as np
 from nookwright.checks.bodies import NOISE, Body, Sort, box_shape, matrix_of, moved_by
 from nookwright.checks.boxes import pairs_within, tree
 from nookwright.checks.room_inside import outside
+from nookwright.checks.springs import check_springs, pressed_points
 from nookwright.checks.things import bodies_of_things
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.tolerances import SHARED_VOLUME_MM3
@@ -46,6 +47,7 @@ def check_assembly(
     """
     bodies = bodies_by_space(kit, shapes)
     findings = [found for space in kit.spaces for found in _all_outside(space, bodies[space.id])]
+    findings += check_springs(kit, shapes)
     pairs = [pair for space in kit.spaces for pair in _meeting(bodies[space.id] + _blocked(space))]
     for some, other in progress.track(pairs, len(pairs), "looking for collisions"):
         shared = overlaps.shared_mm3(some, other)
@@ -71,15 +73,20 @@ def bodies_by_space(kit: Kit, shapes: Mapping[str, Shape]) -> Mapping[str, list[
 def _parts(kit: Kit, shapes: Mapping[str, Shape]) -> Iterator[tuple[str, Body]]:
     """Every placed piece, with the id of its placement; the whole part where it has no pieces."""
     pieces: dict[str, list[Piece]] = defaultdict(list)
+    seen = set()
     for piece in kit.pieces:
-        pieces[piece.part].append(piece)
+        place = piece.part, piece.recipe, piece.part_from_piece
+        if place not in seen:  # the same piece in another material takes the same room
+            seen.add(place)
+            pieces[piece.part].append(piece)
     whole = {part.id: part.stl for part in kit.parts}
     for placement in kit.placements:
         at = matrix_of(placement.space_from_part)
         made_of = [(piece.file, at @ matrix_of(piece.part_from_piece)) for piece in pieces[placement.part]]
         for file, matrix in made_of or [(whole[placement.part], at)]:
             if file in shapes:
-                yield placement.id, Body(placement.id, Sort.PART, shapes[file], matrix)
+                pressed = pressed_points(placement, shapes[file], matrix) if placement.travel else None
+                yield placement.id, Body(placement.id, Sort.PART, shapes[file], matrix, pressed)
 
 
 def _blocked(space: KitSpace) -> list[Body]:
@@ -90,7 +97,8 @@ def _blocked(space: KitSpace) -> list[Body]:
 def _all_outside(space: KitSpace, bodies: list[Body]) -> Iterator[Finding]:
     """Findings about bodies that stick out of their space."""
     for body in bodies:
-        text = outside(space, moved_by(body.matrix, body.shape.vertices))
+        points = moved_by(body.matrix, body.shape.vertices) if body.pressed is None else body.pressed
+        text = outside(space, points)
         if text:
             code = "part-outside" if body.sort is Sort.PART else "things-outside"
             yield Finding(code, Severity.STOP, body.owner, f"In {space.id}: {text}.", _REMEDY)

@@ -40,7 +40,7 @@ def check_bed_file(folder: Path, bedful: Bedful, kit: Kit, shapes: Mapping[str, 
         *(["Its model is not the one of kit.json."] if sha256 != bedful.model_sha256 else []),
         *_other_items(bedful, content),
         *_other_meshes(kit, content, shapes),
-        *_other_colours(bedful, content),
+        *_other_colours(bedful, kit, content),
     ]
     return tuple(Finding("bed-file-differs", Severity.STOP, bedful.id, text, _REMEDY) for text in texts)
 
@@ -77,9 +77,14 @@ def _other_meshes(kit: Kit, content: ThreeMF, shapes: Mapping[str, Shape]) -> It
             yield f"The mesh of {body.part_number} is not that of {files[body.part_number]}."
 
 
-def _other_colours(bedful: Bedful, content: ThreeMF) -> Iterator[str]:
-    """Bodies of another colour than the bedful's."""
+def _other_colours(bedful: Bedful, kit: Kit, content: ThreeMF) -> Iterator[str]:
+    """Bodies of another colour than the bedful's, and faces of a colour that is not in the kit."""
+    known = {material.colour.lower() for material in kit.materials}
     for body in content.bodies:
         colour = content.materials[body.material].colour
         if colour.lower() != bedful.colour.lower():
             yield f"{body.part_number} has the colour {colour}; kit.json says {bedful.colour}."
+        for paint in body.paint:
+            colour = content.materials[paint.material].colour.lower()
+            if colour not in known:
+                yield f"Faces of {body.part_number} have the colour {colour}, which no material of kit.json has."

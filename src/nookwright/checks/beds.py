@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from nookwright.checks.bodies import Shape
     from nookwright.checks.shared import Overlaps
-    from nookwright.exchange.kit import Bedful, Kit, KitPrinter
+    from nookwright.exchange.kit import Bedful, Kit, KitPrinter, Matrix
     from nookwright.survey.models import Room
 
 _REMEDY = "Do not print this bedful. This is a fault of the tool: please report it with the room file."
@@ -53,15 +53,19 @@ def _bodies(kit: Kit, bedful: Bedful, shapes: Mapping[str, Shape]) -> list[Body]
 
 
 def _miscounted(kit: Kit) -> Iterator[Finding]:
-    """Pieces that are printed more or less often than they are needed."""
+    """Pieces that are printed more or less often than they are needed, in all materials of their part together."""
     printed = Counter(item.piece for bedful in kit.bedfuls for item in bedful.items)
     placed = Counter(placement.part for placement in kit.placements)
+    made: Counter[tuple[str, str, Matrix]] = Counter()
     for piece in kit.pieces:
+        made[piece.part, piece.recipe, piece.part_from_piece] += piece.count
+    for piece in kit.pieces:
+        count = made[piece.part, piece.recipe, piece.part_from_piece]
         if printed[piece.id] != piece.count:
             text = f"{printed[piece.id]} copies lie on beds; the kit needs {piece.count}."
             yield _stop("piece-count", piece.id, text)
-        if piece.count < placed[piece.part]:
-            text = f"{piece.count} copies, but its part is placed {placed[piece.part]} times."
+        if count < placed[piece.part]:
+            text = f"{count} copies, but its part is placed {placed[piece.part]} times."
             yield _stop("piece-count", piece.id, text)
 
 

@@ -77,12 +77,14 @@ class Body:
         sort: part, things or blocked.
         shape: its shape.
         matrix: 4 x 4, takes it to the space.
+        pressed: (n, 3), its vertices in the space where the wall presses its springs in; ``None`` if it has none.
     """
 
     owner: str
     sort: Sort
     shape: Shape
     matrix: Floats
+    pressed: Floats | None = None
 
     @cached_property
     def box(self) -> tuple[Floats, Floats]:

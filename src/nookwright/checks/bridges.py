@@ -21,12 +21,15 @@ if TYPE_CHECKING:
 
     Which = NDArray[np.bool_]
 
+LONGEST_BRIDGE = Fact(
+    20.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Printers of the trade lay bridges of this length flat."
+)
 DIRECTIONS = Fact(
     24, unit="1", kind=Kind.CHOICE, source="Tried for a bridge, 7.5 degrees apart: a span is at most 0.2 % longer."
 )
 _FREE_EDGES = 4  # whose directions are tried as well
 _FEWEST_LINES = 5  # across a region in each direction
-_NUDGE = 0.004  # mm; what lies just outside an edge is looked up here
+NUDGE = Fact(0.004, unit="mm", kind=Kind.CHOICE, source="What lies just outside an edge is looked up this far from it.")
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,7 +100,7 @@ def _just_outside(edges: Floats) -> Floats:
     along = edges[:, 1] - edges[:, 0]
     outward = np.stack([along[:, 1], -along[:, 0]], axis=1)
     outward /= np.maximum(np.linalg.norm(outward, axis=1, keepdims=True), np.finfo(float).tiny)
-    points: Floats = edges.mean(axis=1) + _NUDGE * outward
+    points: Floats = edges.mean(axis=1) + NUDGE * outward
     return points
 
 

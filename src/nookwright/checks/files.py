@@ -16,6 +16,7 @@ from nookwright.ground.errors import FileFormatError
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID
+from nookwright.module.pattern import Pattern
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -38,6 +39,13 @@ MOST_OF_PANEL = Fact(
     kind=Kind.CALCULATED,
     source="Each piece of a cut panel has a frame of its own: 13 % more at 5 x 4 cells a piece, 30 % at 3 x 3.",
 )
+EDGE_OF_PIECE = Fact(
+    7.0,
+    unit="mm",
+    kind=Kind.CALCULATED,
+    source="Of full plate along the edge of each piece of a lean panel: a frame of 3.6, and as much for its slots.",
+)
+_LEAN = frozenset({Pattern.EVERY_SECOND, Pattern.UNDER_LAYOUT})
 _REMEDY = "Build the kit again; do not change its files by hand."
 
 
@@ -122,6 +130,21 @@ def _compare(thing: KitPart | Piece, shape: Shape) -> Iterable[Finding]:
         yield Finding("volume-wrong", Severity.STOP, thing.id, text, _REMEDY)
 
 
+def _most_of(part: KitPart, edges: float) -> float:
+    """The most that the pieces of a part may hold, as a share of it.
+
+    Args:
+        part: the part.
+        edges: of its pieces, all round, mm.
+    """
+    if part.kind != "panel":
+        return 1 + VOLUME_SHARE
+    thickness = part.parameters.get("thickness")
+    if part.parameters.get("pattern") not in _LEAN or not isinstance(thickness, float):
+        return float(MOST_OF_PANEL)
+    return max(float(MOST_OF_PANEL), 1 + edges * EDGE_OF_PIECE * thickness / part.volume_mm3)
+
+
 def wrong_pieces(kit: Kit) -> tuple[Finding, ...]:
     """Parts whose pieces together hold much more or much less than the part.
 
@@ -129,13 +152,15 @@ def wrong_pieces(kit: Kit) -> tuple[Finding, ...]:
         kit: with the figures, found true before.
     """
     pieces_mm3: dict[tuple[str, str], float] = defaultdict(float)
+    edges: dict[tuple[str, str], float] = defaultdict(float)
     for piece in kit.pieces:
         pieces_mm3[piece.part, piece.material] += piece.volume_mm3
+        edges[piece.part, piece.material] += 2 * (piece.size[0] + piece.size[1])
     parts = {part.id: part for part in kit.parts}
     findings = []
     for (name, material), volume_mm3 in sorted(pieces_mm3.items()):
         share = volume_mm3 / parts[name].volume_mm3
-        most = MOST_OF_PANEL if parts[name].kind == "panel" else 1 + VOLUME_SHARE
+        most = _most_of(parts[name], edges[name, material])
         if not LEAST_OF_PART <= share <= most:
             allowed = f"{100 * LEAST_OF_PART:.0f} to {100 * most:.0f} %"
             text = f"Its pieces in {material} hold {100 * share:.2f} % of its volume; allowed {allowed}."

@@ -11,9 +11,11 @@ from nookwright.checks.assembly import check_assembly
 from nookwright.checks.bed_files import check_bed_file
 from nookwright.checks.beds import check_beds
 from nookwright.checks.files import read_meshes, wrong_figures, wrong_pieces
+from nookwright.checks.prints import check_prints
 from nookwright.checks.references import dangling, uncounted
 from nookwright.checks.safety import check_safety
 from nookwright.checks.shared import Overlaps
+from nookwright.checks.sheets import check_sheets
 from nookwright.checks.soundness import is_sound, self_crossing, unsoundness
 from nookwright.checks.things import colliding_things, straying_things
 from nookwright.checks.verdicts import Verdicts
@@ -61,10 +63,12 @@ def prove(
         *wrong_figures(kit, written.shapes),
         *wrong_pieces(kit),
         *uncounted(kit, room),
+        *check_sheets(folder, kit),
         *colliding_things(kit),
         *straying_things(kit),
         *check_assembly(kit, sound, overlaps, progress),
         *check_beds(kit, room, sound, overlaps),
+        *check_prints(kit, room, sound, verdicts, progress),
         *check_safety(kit, room),
     ]
     for bedful in progress.track(kit.bedfuls, len(kit.bedfuls), "reading bedfuls back"):

@@ -50,6 +50,7 @@ def _ids(kit: Kit) -> dict[str, list[str]]:
         "printers": [printer.id for printer in kit.printers],
         "materials": [material.id for material in kit.materials],
         "bedfuls": [bedful.id for bedful in kit.bedfuls],
+        "sheets": [sheet.id for sheet in kit.sheets],
     }
 
 
@@ -62,6 +63,8 @@ def _references(kit: Kit) -> Iterator[tuple[str, str, str]]:
         yield placement.id, "spaces", placement.space
         yield from ((placement.id, "placements", carrier) for carrier in placement.stands_on)
     yield from ((order.id, "parts", order.part) for order in kit.orders)
+    for sheet in kit.sheets:
+        yield from ((sheet.id, "placements", placement) for placement in sheet.placements)
     for piece in kit.pieces:
         yield piece.id, "parts", piece.part
         yield piece.id, "materials", piece.material

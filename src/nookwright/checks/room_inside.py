@@ -33,15 +33,34 @@ def outside(space: KitSpace, points: Floats) -> str:
         "the right wall": (points[:, 0] - width).max(),
         "the back": (points[:, 1] - depth).max(),
         "the clear height": points[:, 2].max() - space.height,
-        "a rounded corner": _past_corner(points[:, :2], far, space.corner_radius),
+        "a rounded corner": _past_corner(points[:, :2], far, np.full(len(points), space.corner_radius)),
+        "the round edge of the floor": _past_cove(points, far, space),
     }
     return ", ".join(f"{by:.3f} mm past {what}" for what, by in beyond.items() if by > GRID)
 
 
-def _past_corner(points: Floats, far: Floats, radius: float) -> float:
-    """The most by which a point that is inside the straight walls is past the arc of a corner."""
+def _past_cove(points: Floats, far: Floats, space: KitSpace) -> float:
+    """The most by which a point that is inside the upright walls is past the cove along them, as far as it reaches up.
+
+    At a height z a cove of radius R draws the walls in by R - sqrt(R^2 - (R - z)^2), and the radius of a corner
+    becomes smaller by as much.
+    """
+    low = points[points[:, 2] < space.cove_radius]
+    if not len(low):
+        return 0.0
+    below = np.minimum(space.cove_radius - low[:, 2], space.cove_radius)
+    inset = space.cove_radius - np.sqrt(space.cove_radius**2 - below**2)
+    inner, room = low[:, :2] - inset[:, None], far[points[:, 2] < space.cove_radius] - 2 * inset[:, None]
+    past_wall = np.maximum(-inner, inner - room).max(axis=1)
+    past_corner = _past_corner(inner, room, np.maximum(0.0, space.corner_radius - inset))
+    return max(float(past_wall.max()), past_corner)
+
+
+def _past_corner(points: Floats, far: Floats, radii: Floats) -> float:
+    """The most by which a point that is inside the straight walls is past the arc of a corner, each with its radius."""
+    radius = radii[:, None]
     to_wall = np.minimum(points, far - points)
     from_centre = np.maximum(radius - to_wall, 0)
     in_corner = (to_wall < radius).all(axis=1) & (to_wall >= 0).all(axis=1)
-    past = np.sqrt((from_centre**2).sum(axis=1)) - radius
+    past = np.sqrt((from_centre**2).sum(axis=1)) - radii
     return float(np.max(past[in_corner], initial=0.0))

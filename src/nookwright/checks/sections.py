@@ -16,18 +16,22 @@ import numpy as np
 
 from nookwright.ground.errors import SolidError
 from nookwright.ground.sources import Fact, Kind
-from nookwright.ground.tolerances import FLAT
+from nookwright.ground.tolerances import FLAT, KERNEL, MESH
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
     from nookwright.checks.boxes import Floats, Indices
+    from nookwright.checks.bridges import Which
     from nookwright.exchange.stl import Triangles, Vertices
 
 STEEPEST_OVERHANG_DEG = Fact(
     45.0, unit="deg", kind=Kind.COMMON_PRACTICE, source="From the vertical: each line still lies half on the one below."
 )
-_INWARD = 4  # layers; at its very end what runs out is too thin to be seen
+FIRST_LAYER_SPREAD = Fact(
+    0.2, unit="mm", kind=Kind.COMMON_PRACTICE, source="The first layer is pressed out by 0.1 to 0.25 on each side."
+)
+STRIP = Fact(0.02, unit="mm", kind=Kind.CALCULATED, source="Narrower strips of a section are left over by rounding.")
 _LEANING = 0.01  # of a normal's z: half a degree, for the facets of cones
 
 
@@ -64,32 +68,84 @@ class Sections:
     def at(self, number: int) -> CrossSection:
         """The section through the middle of a layer."""
         if number not in self._made:
-            # A face leaves a corner where its triangles meet; half of the corners of a section say nothing.
-            self._made[number] = self._solid.slice(self.middle(number)).simplify(FLAT)
+            # A face leaves a corner where its triangles meet; most of the corners of a section say nothing.
+            self._made[number] = self._solid.slice(self.middle(number)).simplify(MESH / 2)
         return self._made[number]
 
     @cached_property
     def hanging(self) -> tuple[int, ...]:
         """Layers, without the first, below which something may be missing: a flat face that looks down, a beginning."""
+        found = set(np.flatnonzero(self._excess > MESH + STRIP).tolist()) | self.beginning
+        return tuple(sorted(found & set(range(1, self.count))))
+
+    def reach(self, number: int) -> float:
+        """How far a layer may lie outside the one below it, mm; the first one is pressed out and reaches further."""
+        return self.layer * _flatness(STEEPEST_OVERHANG_DEG) + MESH + (FIRST_LAYER_SPREAD if number == 1 else 0.0)
+
+    @cached_property
+    def _excess(self) -> Floats:
+        """For each layer how far it lies at most outside of what the one below it carries, by the faces between, mm.
+
+        A surface goes sideways by its flatness times its height; of faces between the middles of two layers the
+        flattest is taken for as high as all of them reach.
+        """
         normal_z, low, high = self._faces
         down = normal_z < -math.sin(math.radians(STEEPEST_OVERHANG_DEG)) - _LEANING
-        return tuple(sorted((self._between(low[down], high[down]) | self.beginning) - {0}))
+        low, high = low[down], high[down]
+        flat = -normal_z[down] / np.sqrt(np.maximum(1 - normal_z[down] ** 2, KERNEL))
+        first, last = (np.clip(self._above(z), 0, self.count) for z in (low, high))
+        face = np.repeat(np.arange(len(low)), last - first + 1)
+        number = first[face] + np.arange(len(face)) - np.searchsorted(face, face)
+        middle = self.bottom + (number + 0.5) * self.layer
+        start, end, flattest = (
+            np.full(self.count + 1, np.inf),
+            np.full(self.count + 1, -np.inf),
+            np.ones(self.count + 1),
+        )
+        np.minimum.at(start, number, np.maximum(low[face], middle - self.layer))
+        np.maximum.at(end, number, np.minimum(high[face], middle))
+        np.maximum.at(flattest, number, flat[face])
+        height = np.maximum(end - start, FLAT)  # of a level face too
+        excess: Floats = (flattest - _flatness(STEEPEST_OVERHANG_DEG)) * height
+        excess[1] -= FIRST_LAYER_SPREAD
+        return excess
 
     @cached_property
     def beginning(self) -> frozenset[int]:
         """Layers in which, or just below which, something begins that has nothing of the mesh below it."""
         return frozenset(self._between(self._beginnings, self._beginnings))
 
-    @cached_property
-    def walls(self) -> tuple[int, ...]:
-        """The first and the last layers between every two heights at which there are vertices."""
+    def walls(self, run: int) -> tuple[int, ...]:
+        """Layers among which is one of any ``run`` layers on end whose walls are too thin at one place.
+
+        Any such run holds a multiple of its length; of a long stretch between two heights at which there are vertices
+        the outer multiples will do, and one where nothing slopes in it.
+
+        Args:
+            run: layers.
+        """
         level = np.unique(np.round(self.vertices[:, 2], 6))
         first = np.maximum(self._above(level[:-1]), 0)
         last = np.minimum(self._above(level[1:]) - 1, self.count - 1)
-        found: set[int] = set()
-        for a, b in zip(first.tolist(), last.tolist(), strict=True):
-            found |= {a, a + _INWARD, b - _INWARD, b} & set(range(a, b + 1))
-        return tuple(sorted(found))
+        low, high = -(-first // run) * run, last // run * run
+        # At its very end what runs out is too thin to be seen, so the multiple before the last is looked at too.
+        wanted = np.stack([low, high - run, high], axis=1)
+        wanted = np.where(self._sloping(level)[:, None], wanted, low[:, None])
+        kept = (wanted >= low[:, None]) & (wanted <= high[:, None])
+        return tuple(np.unique(wanted[kept]).tolist())
+
+    def _sloping(self, level: Floats) -> Which:
+        """For each stretch between two heights, whether a face in it leaves the upright by more than a mesh errs."""
+        normal_z, low, high = self._faces
+        sideways = (high - low) * np.abs(normal_z) / np.sqrt(np.maximum(1 - normal_z**2, KERNEL))
+        leans = (high - low > FLAT) & (sideways > MESH)
+        starts = np.searchsorted(level, low[leans] + FLAT, side="right") - 1
+        ends = np.searchsorted(level, high[leans] - FLAT)
+        change = np.zeros(len(level) + 1, dtype=np.int64)
+        np.add.at(change, starts, 1)
+        np.add.at(change, ends, -1)
+        sloping: Which = np.cumsum(change)[: len(level) - 1] > 0
+        return sloping
 
     @cached_property
     def _solid(self) -> Manifold:
@@ -141,3 +197,8 @@ class Sections:
         """The first layer whose middle is at each height or above it."""
         number: Indices = np.ceil((z - self.bottom) / self.layer - 0.5 - FLAT).astype(np.int64)
         return number
+
+
+def _flatness(angle_deg: float) -> float:
+    """How far a face that leans so much from the vertical goes sideways for each mm of height."""
+    return math.tan(math.radians(angle_deg))

@@ -7,13 +7,17 @@ a wall if it is longer than the tip of a sharp corner and goes on higher than an
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from nookwright.checks.sections import STRIP
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import MESH
 from nookwright.module.lines import NARROWEST_SHARE
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from manifold3d import CrossSection
 
     from nookwright.checks.sections import Sections
@@ -25,20 +29,52 @@ EDGE_HEIGHT = Fact(
     1.0, unit="mm", kind=Kind.CHOICE, source="The edge of a lead-in of 1 mm runs out over its height; a wall is higher."
 )
 _SEAM = 0.05  # mm; more than round corners lose when they are opened
-_STRIP = 0.01  # mm; half the width of what is left over by rounding alone
-_ROUND = 32  # corners of a circle when a section is opened
 _SHARP = 2.0  # miter limit: exact at right angles
 
 
-def thin_walls(sections: Sections, number: int, line: float) -> list[CrossSection]:
-    """What is too thin in a layer and in enough layers beside it.
+@dataclass(frozen=True, eq=False)
+class ThinWalls:
+    """What is too thin in a mesh; each layer is looked at once.
 
-    Args:
+    Attributes:
         sections: of the mesh.
-        number: of the layer.
         line: width of a line, mm.
     """
-    return [region for region in _thin(sections, number, line) if _goes_on(sections, number, line, region)]
+
+    sections: Sections
+    line: float
+    _made: dict[int, list[CrossSection]] = field(default_factory=dict, repr=False)
+
+    def found(self) -> Iterator[tuple[int, CrossSection]]:
+        """Layer and place of each wall that is too thin in enough layers on end; a wall may be found more than once."""
+        for number in self.sections.walls(self._run):
+            yield from ((number, region) for region in self._in(number) if self._goes_on(number, region))
+
+    @property
+    def _run(self) -> int:
+        """How many layers on end make a wall."""
+        return min(math.floor(EDGE_HEIGHT / self.sections.layer) + 1, self.sections.count)
+
+    def _in(self, number: int) -> list[CrossSection]:
+        """What is thinner than the narrowest line in a layer, and longer than a tip."""
+        if number not in self._made:
+            here = self.sections.at(number)
+            thin = here - opened(here, NARROWEST_SHARE * self.line / 2 - MESH, more=_SEAM)
+            apart = [] if thin.is_empty() else thin.decompose()
+            self._made[number] = [each for each in apart if length_of(each) > LONGEST_TIP * self.line]
+        return self._made[number]
+
+    def _goes_on(self, number: int, region: CrossSection) -> bool:
+        """Whether what is thin in a layer is thin in enough layers together."""
+        run = 1
+        for step in (-1, 1):
+            other = number + step
+            while run < self._run and 0 <= other < self.sections.count:
+                if all((region ^ thin).is_empty() for thin in self._in(other)):
+                    break
+                run += 1
+                other += step
+        return run >= self._run
 
 
 def grown(region: CrossSection, by: float) -> CrossSection:
@@ -49,13 +85,11 @@ def grown(region: CrossSection, by: float) -> CrossSection:
 
 
 def opened(region: CrossSection, radius: float, more: float = 0.0) -> CrossSection:
-    """What a disc of this radius reaches from inside, and a little more, mm."""
-    from manifold3d import JoinType
-
-    return grown(region, -radius).offset(radius + more, JoinType.Round, _SHARP, _ROUND)
+    """What a body as wide as this radius on each side reaches from inside, and a little more, mm."""
+    return grown(grown(region, -radius), radius + more)
 
 
-def holds_a_disc(region: CrossSection, radius: float = _STRIP) -> bool:
+def holds_a_disc(region: CrossSection, radius: float = STRIP / 2) -> bool:
     """Whether a disc of this radius fits in, mm.
 
     A region thinner than the plane kernel's grid may turn over when it is worn away, so the areas are asked too.
@@ -68,24 +102,3 @@ def length_of(region: CrossSection) -> float:
     """The diagonal of its box, mm."""
     x0, y0, x1, y1 = region.bounds()
     return math.hypot(x1 - x0, y1 - y0)
-
-
-def _thin(sections: Sections, number: int, line: float) -> list[CrossSection]:
-    """What is thinner than the narrowest line in a layer, and longer than a tip."""
-    here = sections.at(number)
-    thin = here - opened(here, NARROWEST_SHARE * line / 2 - MESH, more=_SEAM)
-    return [each for each in thin.decompose() if length_of(each) > LONGEST_TIP * line]
-
-
-def _goes_on(sections: Sections, number: int, line: float, region: CrossSection) -> bool:
-    """Whether what is thin in a layer is thin in enough layers together."""
-    wanted = min(math.floor(EDGE_HEIGHT / sections.layer) + 1, sections.count)
-    run = 1
-    for step in (-1, 1):
-        other = number + step
-        while run < wanted and 0 <= other < sections.count:
-            if all((region ^ thin).is_empty() for thin in _thin(sections, other, line)):
-                break
-            run += 1
-            other += step
-    return run >= wanted

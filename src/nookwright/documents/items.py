@@ -1,7 +1,7 @@
 """The parts list of a drawing: 1, 2, ... for trays, A, B, ... for the liner, X1 for what stays free.
 
-Promise: everything that is drawn has a mark and stands in the list under it; like parts with like contents
-share one. What it does not know: where on the paper they are.
+Promise: everything that is drawn stands in the list, under its mark unless it stands in a tray that has one; like
+parts with like contents share one. What it does not know: where on the paper they are.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ TRAYS = "Trays and cradles"
 LINER = "Liner"
 FREE = "Stays free"
 COLOURS = "Colours"
+IN_TRAYS = frozenset({"divider", "name strip"})  # too thin for a mark; their label names the tray that they stand in
 
 
 @dataclass(frozen=True)
@@ -65,10 +66,12 @@ def items_of(laid: Sequence[Laid], blocked: Sequence[BlockedBox], materials: Map
         blocked: boxes that stay free.
         materials: names of the materials by their ids.
     """
-    trays = _alike([one for one in laid if not one.is_liner], by_label=True)
+    trays = _alike([one for one in laid if not one.is_liner and one.part.kind not in IN_TRAYS], by_label=True)
+    loose = _alike([one for one in laid if one.part.kind in IN_TRAYS], by_label=True)
     liner = _alike([one for one in laid if one.is_liner], by_label=False)
     return (
         *(_part_item(TRAYS, str(number), group) for number, group in enumerate(trays, start=1)),
+        *(_part_item(TRAYS, "", group) for group in loose),
         *(_part_item(LINER, letters(number), group) for number, group in enumerate(liner)),
         *(_free_item(number, box) for number, box in enumerate(blocked, start=1)),
         *_colour_items(laid, materials),

@@ -131,12 +131,17 @@ def _parts(canvas: Canvas, laid: Sequence[Laid], listed: Sequence[Item], space: 
     for area in kept_free:
         _blocked(canvas.group("free"), view.box(area))
     marks = {spot.area: item for item in listed if item.group == items.TRAYS for spot in item.spots}
-    lettered = [(marks[one.area], one.area, style.tint(one.colour), style.INK) for one in laid if not one.is_liner]
+    lettered = [(marks[one.area], one.area, style.tint(one.colour), style.INK) for one in laid if _stands_alone(one)]
     lettered += [(item, area, style.PAPER, style.RED) for item, area in zip(free, kept_free, strict=True)]
     _lettering(canvas.group("labels"), lettered, space, view)
     if not laid:
         at, font = view.box(Area(0, 0, *_inside(space))).middle, style.font(float(style.NORMAL), colour=style.FAINT)
         canvas.text(at, "Nothing is placed here", font, anchor=Anchor.MIDDLE)
+
+
+def _stands_alone(one: Laid) -> bool:
+    """Whether a part is a tray or cradle: neither of the liner, nor loose in a tray."""
+    return not one.is_liner and one.part.kind not in items.IN_TRAYS
 
 
 def _liner(canvas: Canvas, one: Laid, view: View) -> None:
@@ -192,7 +197,7 @@ def _lettering(canvas: Canvas, lettered: Sequence[tuple[Item, Area, str, str]], 
 
 def _dimensions(canvas: Canvas, space: KitSpace, laid: Sequence[Laid], view: View) -> None:
     width, depth = _inside(space)
-    trays = [one.area for one in laid if not one.is_liner]
+    trays = [one.area for one in laid if _stands_alone(one)]
     front = min((area.y0 for area in trays), default=0.0) + ROW_APART
     left = min((area.x0 for area in trays), default=0.0) + ROW_APART
     across = dimensions.chain([(area.x0, area.x1) for area in trays if area.y0 <= front], end=width)

@@ -7,20 +7,26 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from nookwright.exchange import kit as k
+from nookwright.exchange.sheets import size_of
+from nookwright.layout.liner_model import EDGE_INSET, FillerSpec, PanelSpec
 from nookwright.layout.plan import G_PER_KG
-from nookwright.making.forecast import wall_m_mm
+from nookwright.making.forecast import liners_of, wall_m_mm
 from nookwright.module.estimates import MM2_PER_DM2, budget_g
+from nookwright.parts.design import TraySpec
 from nookwright.parts.model import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from nookwright.exchange.sheets import WrittenSheet
+    from nookwright.exchange.step_files import WrittenStep
     from nookwright.exchange.written import Written
     from nookwright.ground.findings import Finding
     from nookwright.layout.plan import Plan, SpacePlan
     from nookwright.making.bedfuls import Item, Load
     from nookwright.making.jobs import MadePart, MadePiece, Making
     from nookwright.parts.design import Copy
+    from nookwright.parts.liner.liner_offers import LinerOffer
     from nookwright.survey.models import Lot, Material, Printer, Room
 
 _DIGITS = 6  # of every number in the file: a millionth of a mm, g or s
@@ -56,6 +62,16 @@ def turned_matrix(x: float, y: float, z: float, quarter_turns: int, size: tuple[
     )
 
 
+def space_matrix(copy: Copy) -> k.Matrix:
+    """The matrix that takes a part to its place; a part that stands upright is set on its front edge first."""
+    matrix = turned_matrix(copy.x, copy.y, copy.z, copy.quarter_turns, copy.size)
+    if not copy.upright:
+        return matrix
+    thick = copy.part.size[2]
+    first, second, third = ((x, z + 0.0, -y + 0.0, _r(y * thick + at)) for x, y, z, at in matrix[:3])
+    return first, second, third, matrix[3]
+
+
 def assemble(
     *,
     version: str,
@@ -66,6 +82,7 @@ def assemble(
     ordered: Sequence[Copy],
     making: Making,
     written: Written,
+    steps: Iterable[WrittenStep] = (),
     findings: Iterable[Finding],
 ) -> k.Kit:
     """The whole kit.
@@ -79,6 +96,7 @@ def assemble(
         ordered: copies of parts that were made to order.
         making: pieces and bedfuls.
         written: names and hashes of the files.
+        steps: the same of the STEP files.
         findings: what there is to say.
     """
     names = _placement_ids(copies)
@@ -88,15 +106,17 @@ def assemble(
         room=room.room.name,
         room_sha256=room_sha256,
         module=k.KitModule(pitch=plan.module.pitch, rise=plan.module.rise, chosen=plan.module.chosen),
-        spaces=tuple(_space(space, plan, copies, making) for space in plan.spaces),
+        spaces=tuple(_space(space, room, plan, copies, making) for space in plan.spaces),
         lots=tuple(_lot(lot, copies, names, making) for lot in room.lot),
         parts=tuple(_part(part, making, written) for part in making.parts),
         placements=tuple(
-            _placement(copy, name, making, _carriers(copy, copies, names))
+            _placement(copy, name, making, _carriers(copy, copies, names, plan.module.pitch))
             for copy, name in zip(copies, names, strict=True)
         ),
         orders=_orders(ordered, making),
         pieces=tuple(_piece(piece, room, written) for piece in making.pieces),
+        sheets=tuple(_sheet(number, one, copies, names) for number, one in enumerate(written.sheets, start=1)),
+        steps=tuple(k.KitStep(part=one.part, file=one.file, sha256=one.sha256) for one in steps),
         printers=tuple(_printer(printer) for printer in room.printer),
         materials=tuple(_material(material, making) for material in room.material),
         bedfuls=tuple(_bedful(number, load, room, making, written) for number, load in enumerate(making.loads)),
@@ -137,7 +157,7 @@ def _one(copy: Copy, making: Making) -> tuple[float, float]:
     return sum(piece.mass_g for piece in mine), sum(piece.time_s for piece in mine)
 
 
-def _space(space: SpacePlan, plan: Plan, copies: Sequence[Copy], making: Making) -> k.KitSpace:
+def _space(space: SpacePlan, room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k.KitSpace:
     usable, floor = space.usable, space.floor
     mine = [copy for copy in copies if copy.space == space.space.id]
     mass = _mass_g(mine, making)
@@ -152,6 +172,7 @@ def _space(space: SpacePlan, plan: Plan, copies: Sequence[Copy], making: Making)
         ),
         height=_r(usable.height),
         corner_radius=_r(usable.corner_radius),
+        cove_radius=_r(usable.cove_radius),
         blocked=tuple(
             k.BlockedBox(
                 reason=box.reason,
@@ -170,6 +191,20 @@ def _space(space: SpacePlan, plan: Plan, copies: Sequence[Copy], making: Making)
         budget_g=_r(budget_g(_fitted_mm2(space), wall_m_mm(mine, plan))),
         load_g=_r(mass + things),
         load_limit_g=_r(space.space.load_kg * G_PER_KG),
+        liners=tuple(_liner(offer) for offer in liners_of(room, plan, space)),
+    )
+
+
+def _liner(offer: LinerOffer) -> k.LinerOffer:
+    return k.LinerOffer(
+        level=offer.level.value,
+        pattern=offer.pattern.value,
+        mass_g=_r(offer.mass_g),
+        time_s=_r(offer.time_s),
+        lost_height=_r(offer.lost_height),
+        cones=offer.cones,
+        keeps=offer.keeps,
+        chosen=offer.chosen,
     )
 
 
@@ -233,22 +268,36 @@ def _size(size: tuple[float, float, float]) -> k.Size:
     return _r(size[0]), _r(size[1]), _r(size[2])
 
 
-def _carriers(copy: Copy, copies: Sequence[Copy], names: Sequence[str]) -> tuple[str, ...]:
-    """The panels below a part; none for what lies on the floor of the space."""
+def _carriers(copy: Copy, copies: Sequence[Copy], names: Sequence[str], pitch: float) -> tuple[str, ...]:
+    """The panels below a part, or the tray around a loose one; none for what lies on the floor of the space."""
+    if copy.upright:
+        trays = ((one, name) for one, name in zip(copies, names, strict=True) if isinstance(one.spec, TraySpec))
+        return tuple(name for one, name in trays if one.space == copy.space and _inside(copy, one))
     if not copy.lined:
         return ()
     panels = ((one, name) for one, name in zip(copies, names, strict=True) if one.part.kind is Kind.PANEL)
-    return tuple(name for panel, name in panels if panel.space == copy.space and _over(copy, panel))
+    return tuple(name for panel, name in panels if panel.space == copy.space and _over(copy, panel, pitch))
 
 
-def _over(upper: Copy, lower: Copy) -> bool:
-    """Whether the footprints of two parts share an area."""
-    (x0, y0, x1, y1), (u0, v0, u1, v1) = _footprint(upper), _footprint(lower)
-    return x0 < u1 and u0 < x1 and y0 < v1 and v0 < y1
+def _over(upper: Copy, panel: Copy, pitch: float) -> bool:
+    """Whether a part stands on a cell of a panel."""
+    x0, y0, x1, y1 = _footprint(upper)
+    spec = panel.spec
+    if not isinstance(spec, PanelSpec):
+        return False
+    left, front = panel.x - EDGE_INSET - spec.set_back.left, panel.y - EDGE_INSET - spec.set_back.front
+    corners = ((left + col * pitch, front + row * pitch) for col, row in spec.cells)
+    return any(x0 < u + pitch and u < x1 and y0 < v + pitch and v < y1 for u, v in corners)
+
+
+def _inside(loose: Copy, tray: Copy) -> bool:
+    """Whether a loose part stands inside the footprint of a tray."""
+    (x0, y0, x1, y1), (u0, v0, u1, v1) = _footprint(loose), _footprint(tray)
+    return u0 <= x0 and x1 <= u1 and v0 <= y0 and y1 <= v1
 
 
 def _footprint(copy: Copy) -> tuple[float, float, float, float]:
-    width, depth, _ = copy.part.size
+    width, depth, _ = copy.size
     if copy.quarter_turns % 2:
         width, depth = depth, width
     return copy.x, copy.y, copy.x + width, copy.y + depth
@@ -266,7 +315,8 @@ def _placement(copy: Copy, name: str, making: Making, carriers: tuple[str, ...])
         part=making.part_ids[copy.part.recipe.digest],
         space=copy.space,
         label=copy.label,
-        space_from_part=turned_matrix(copy.x, copy.y, copy.z, copy.quarter_turns, copy.part.size),
+        space_from_part=space_matrix(copy),
+        travel=_r(copy.spec.travel) if isinstance(copy.spec, FillerSpec) else 0.0,
         stands_on=carriers,
     )
 
@@ -287,6 +337,22 @@ def _piece(made: MadePiece, room: Room, written: Written) -> k.Piece:
         volume_mm3=_r(made.volume_mm3),
         mass_g=_r(made.mass_g),
         time_s=_r(made.time_s),
+    )
+
+
+def _sheet(number: int, one: WrittenSheet, copies: Sequence[Copy], names: Sequence[str]) -> k.KitSheet:
+    width, depth = size_of(one.sheet)
+    return k.KitSheet(
+        id=f"sheet-{number:02d}",
+        use=one.sheet.use.value,
+        size=(_r(width), _r(depth)),
+        thickness=_r(one.sheet.thickness),
+        count=one.count,
+        placements=tuple(name for copy, name in zip(copies, names, strict=True) if one.sheet in copy.sheets),
+        dxf=one.dxf,
+        dxf_sha256=one.dxf_sha256,
+        svg=one.svg,
+        svg_sha256=one.svg_sha256,
     )
 
 

@@ -58,6 +58,19 @@ class UsableAt(Model):
     depth: float = Field(description="Along y, from the front.")
 
 
+class LinerOffer(Model):
+    """A level of liner for a space: what it costs and what it keeps."""
+
+    level: str = Field(description="How much liner, as in the room file.")
+    pattern: str = Field(description="Where its cones stand.")
+    mass_g: float = Field(description="Of panels and plain fillers, in closed form.")
+    time_s: float = Field(description="To print them.")
+    lost_height: float = Field(description="By which parts stand above the floor.")
+    cones: int = Field(description="How many cones.")
+    keeps: str = Field(description="What it guarantees, and what not.")
+    chosen: bool = Field(description="Whether the space has this one.")
+
+
 class KitSpace(Model):
     """One space, as it was planned for."""
 
@@ -67,6 +80,7 @@ class KitSpace(Model):
     usable: tuple[UsableAt, ...] = Field(description="By height; the last one is the clear height.")
     height: float = Field(description="Clear height, mm.")
     corner_radius: float = Field(description="Of the vertical corners.")
+    cove_radius: float = Field(default=0.0, description="Of the round edge between walls and floor.")
     blocked: tuple[BlockedBox, ...] = Field(description="Boxes that nothing enters.")
     cell_origin: tuple[float, float] = Field(description="Front left corner of cell (0, 0) in the space's axes.")
     cols: int = Field(description="Cells along x.")
@@ -77,6 +91,7 @@ class KitSpace(Model):
     budget_g: float = Field(description="What prints of this area and wall should weigh at most.")
     load_g: float = Field(description="Prints and things together.")
     load_limit_g: float = Field(description="What the space may carry.")
+    liners: tuple[LinerOffer, ...] = Field(default=(), description="Levels of liner that it could have.")
 
 
 class LotPlace(Model):
@@ -125,6 +140,9 @@ class Placement(Model):
     space: str = Field(description="In which space.")
     label: str = Field(description="What people call it: what is in it, or which panel it is.")
     space_from_part: Matrix = Field(description="Where it is.")
+    travel: float = Field(
+        default=0.0, description="Of a sprung filler, as it lies unpressed: how far the wall presses its front in."
+    )
     stands_on: tuple[str, ...] = Field(description="Ids of the placements that carry it; none: the floor of the space.")
 
 
@@ -134,6 +152,29 @@ class KitOrder(Model):
     id: str = Field(description="The id that the room file gave it.")
     part: str = Field(description="Id of the part.")
     count: int = Field(description="How many.")
+
+
+class KitSheet(Model):
+    """A sheet that is cut by hand or by a cutter: an inlay, or a divider of card."""
+
+    id: str = Field(description="Of this kit.")
+    use: str = Field(description="What it is for: inlay, divider.")
+    size: tuple[float, float] = Field(description="Width and depth of its outline.")
+    thickness: float = Field(description="Of the felt, cork or card.")
+    count: int = Field(description="How many are needed.")
+    placements: tuple[str, ...] = Field(description="The trays that they go into, each once; none: a part to order.")
+    dxf: str = Field(description="Outline for a cutter.")
+    dxf_sha256: Sha256 = Field(description="Of that file.")
+    svg: str = Field(description="The same on a page at 1:1, to print and cut along.")
+    svg_sha256: Sha256 = Field(description="Of that file.")
+
+
+class KitStep(Model):
+    """The exact solid of a part, uncut, for people who draw on; where STEP files were asked for."""
+
+    part: str = Field(description="Id of the part.")
+    file: str = Field(description="The STEP file.")
+    sha256: Sha256 = Field(description="Of that file.")
 
 
 class Piece(Model):
@@ -258,6 +299,8 @@ class Kit(Model):
     placements: tuple[Placement, ...] = Field(description="Where every part is.")
     orders: tuple[KitOrder, ...] = Field(description="Parts made to order, without a place.")
     pieces: tuple[Piece, ...] = Field(description="What is printed as one.")
+    sheets: tuple[KitSheet, ...] = Field(default=(), description="What is cut from felt, cork or card.")
+    steps: tuple[KitStep, ...] = Field(default=(), description="STEP files of the parts.")
     printers: tuple[KitPrinter, ...] = Field(description="Printers of the room.")
     materials: tuple[KitMaterial, ...] = Field(description="Materials of the room.")
     bedfuls: tuple[Bedful, ...] = Field(description="How it is printed.")

@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 import numpy as np
 
 from nookwright.exchange.package import read_model_part, write_package
-from nookwright.exchange.threemf_model import CORE, METADATA, BaseMaterial, Body, Item, ThreeMF
+from nookwright.exchange.threemf_model import CORE, METADATA, BaseMaterial, Body, Item, Paint, ThreeMF
 from nookwright.exchange.threemf_reader import parse_model
 from nookwright.ground.digest import digest
 from nookwright.ground.errors import FileFormatError
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Matrix
     from nookwright.exchange.stl import Triangles, Vertices
 
-__all__ = ["BaseMaterial", "Body", "Item", "ThreeMF", "model_xml", "parse_3mf", "read_3mf", "write_3mf"]
+__all__ = ["BaseMaterial", "Body", "Item", "Paint", "ThreeMF", "model_xml", "parse_3mf", "read_3mf", "write_3mf"]
 
 _DECIMALS = 5  # a hundredth of a micrometre: below any printer, above the noise of 32-bit floats in a bed
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
@@ -134,6 +134,13 @@ def _refuse_body(body: Body, materials: int) -> None:
     low, high = (int(body.triangles.min()), int(body.triangles.max())) if len(body.triangles) else (0, -1)
     if low < 0 or high >= len(body.vertices):
         raise FileFormatError(f"{subject}: triangles name vertices {low} to {high} of {len(body.vertices)}")
+    end = 0
+    for paint in body.paint:
+        if not (end <= paint.first and 0 < paint.count <= len(body.triangles) - paint.first):
+            raise FileFormatError(f"{subject}: {paint} does not follow the one before, or ends beyond the triangles")
+        if not 0 <= paint.material < materials:
+            raise FileFormatError(f"{subject}: {paint} of {materials} materials")
+        end = paint.first + paint.count
 
 
 def _body(number: int, body: Body) -> str:
@@ -142,9 +149,7 @@ def _body(number: int, body: Body) -> str:
         f'<object id="{_object_id(number)}" type="model" name={_quoted(body.name)} '
         f'partnumber={_quoted(body.part_number)} pid="{_MATERIALS_ID}" pindex="{body.material}">'
     )
-    return (
-        f"{head}<mesh>\n<vertices>{_vertices(body.vertices)}</vertices>\n{_triangles(body.triangles)}</mesh></object>"
-    )
+    return f"{head}<mesh>\n<vertices>{_vertices(body.vertices)}</vertices>\n{_triangles(body)}</mesh></object>"
 
 
 def _object_id(number: int) -> int:
@@ -160,10 +165,21 @@ def _vertices(vertices: Vertices) -> str:
     return ('<vertex x="%s" y="%s" z="%s"/>' * len(vertices)) % tuple(texts.tolist())
 
 
-def _triangles(triangles: Triangles) -> str:
-    """All triangle elements."""
-    rows = ('<triangle v1="%d" v2="%d" v3="%d"/>' * len(triangles)) % tuple(triangles.ravel().tolist())
-    return f"<triangles>{rows}</triangles>"
+def _triangles(body: Body) -> str:
+    """All triangle elements, run by run of one material."""
+    rows, at = [], 0
+    for paint in body.paint:
+        rows.append(_run(body.triangles[at : paint.first]))
+        at = paint.first + paint.count
+        rows.append(_run(body.triangles[paint.first : at], f' pid="{_MATERIALS_ID}" p1="{paint.material}"'))
+    rows.append(_run(body.triangles[at:]))
+    return f"<triangles>{''.join(rows)}</triangles>"
+
+
+def _run(triangles: Triangles, material: str = "") -> str:
+    """Triangle elements of one material; nothing is said of it where it is the body's."""
+    element = f'<triangle v1="%d" v2="%d" v3="%d"{material}/>'
+    return (element * len(triangles)) % tuple(triangles.ravel().tolist())
 
 
 def _item(item: Item) -> str:

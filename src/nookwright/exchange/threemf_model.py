@@ -37,6 +37,21 @@ class BaseMaterial:
     colour: str
 
 
+@dataclass(frozen=True)
+class Paint:
+    """A run of triangles of another material than their body.
+
+    Attributes:
+        first: number of its first triangle.
+        count: how many triangles it has.
+        material: index into the file's materials.
+    """
+
+    first: int
+    count: int
+    material: int
+
+
 @dataclass(frozen=True, eq=False)
 class Body:
     """One mesh.
@@ -47,6 +62,7 @@ class Body:
         vertices: (n, 3), mm.
         triangles: (m, 3), rows of ``vertices``, counter-clockwise seen from outside.
         material: index into the file's materials.
+        paint: runs of triangles of other materials, in order, apart from each other.
     """
 
     name: str
@@ -54,6 +70,7 @@ class Body:
     vertices: Vertices
     triangles: Triangles
     material: int = 0
+    paint: tuple[Paint, ...] = ()
 
 
 @dataclass(frozen=True)

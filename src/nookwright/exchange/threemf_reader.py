@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import groupby
 from typing import TYPE_CHECKING
 from xml.parsers import expat
 
 import numpy as np
 
-from nookwright.exchange.threemf_model import CORE, METADATA, BaseMaterial, Body, Item, ThreeMF
+from nookwright.exchange.threemf_model import CORE, METADATA, BaseMaterial, Body, Item, Paint, ThreeMF
 from nookwright.ground.errors import FileFormatError
 
 if TYPE_CHECKING:
@@ -30,8 +31,14 @@ _INDEX = re.compile(r"[0-9]{1,9}")
 _OPENS = re.compile(rb"<(vertices|triangles)>")
 _FORMS = {
     "vertices": (re.compile(rf'(?:<vertex x="{_NUMBER}" y="{_NUMBER}" z="{_NUMBER}"/>)*+'.encode()), "numbers"),
-    "triangles": (re.compile(rb'(?:<triangle v1="[0-9]{1,9}" v2="[0-9]{1,9}" v3="[0-9]{1,9}"/>)*+'), "indices"),
+    "triangles": (
+        re.compile(
+            rb'(?:<triangle v1="[0-9]{1,9}" v2="[0-9]{1,9}" v3="[0-9]{1,9}"(?: pid="[0-9]{1,9}" p1="[0-9]{1,9}")?+/>)*+'
+        ),
+        "indices",
+    ),
 }
+_PAINT = re.compile(rb' pid="([0-9]+)" p1="([0-9]+)"')
 _ALL_BUT_NUMBERS = bytes(byte if byte in b"-.0123456789" else ord(" ") for byte in range(256))
 _PARENTS = {
     "model": "",
@@ -199,7 +206,9 @@ class _Reader:
         if (triangles == np.roll(triangles, 1, axis=1)).any():
             raise self._error(f"{subject}: a triangle names one vertex twice")
         number = mesh.attributes.get("partnumber", "")
-        return Body(mesh.attributes.get("name", ""), number, vertices, triangles, self._material(mesh, subject))
+        material = self._material(mesh.attributes.get("pid", ""), mesh.attributes.get("pindex", "0"), subject)
+        paint = self._paint(mesh, subject)
+        return Body(mesh.attributes.get("name", ""), number, vertices, triangles, material, paint)
 
     def _vertices(self, mesh: _Mesh, subject: str) -> Vertices:
         self._hold_against_form(mesh.vertices, "vertices", subject)
@@ -210,7 +219,8 @@ class _Reader:
 
     def _triangles(self, mesh: _Mesh, subject: str) -> Triangles:
         self._hold_against_form(mesh.triangles, "triangles", subject)
-        numbers = np.fromstring(mesh.triangles.translate(_ALL_BUT_NUMBERS), dtype=np.int64, sep=" ")
+        plain = _PAINT.sub(b"", mesh.triangles)
+        numbers = np.fromstring(plain.translate(_ALL_BUT_NUMBERS), dtype=np.int64, sep=" ")
         return numbers.reshape(-1, 6)[:, 1::2]  # the names v1, v2, v3 leave a number each
 
     def _hold_against_form(self, inside: bytes, element: str, subject: str) -> None:
@@ -222,8 +232,21 @@ class _Reader:
             found = inside[end : end + 60].decode(errors="replace")
             raise self._error(f"{subject}: {element} with {found or 'nothing'!r}, expected {what}")
 
-    def _material(self, mesh: _Mesh, subject: str) -> int:
-        group, text = mesh.attributes.get("pid", ""), mesh.attributes.get("pindex", "0")
+    def _paint(self, mesh: _Mesh, subject: str) -> tuple[Paint, ...]:
+        """Runs of triangles that have a material of their own."""
+        if b" pid=" not in mesh.triangles:
+            return ()
+        found = [_PAINT.search(element) for element in mesh.triangles.split(b"/>")[:-1]]
+        named = [(match[1].decode(), match[2].decode()) if match else None for match in found]
+        runs, first = [], 0
+        for own, group in groupby(named):
+            count = len(list(group))
+            if own:
+                runs.append(Paint(first, count, self._material(*own, subject)))
+            first += count
+        return tuple(runs)
+
+    def _material(self, group: str, text: str, subject: str) -> int:
         if not _INDEX.fullmatch(text) or int(text) >= len(self.materials.get(group, ())):
             raise self._error(f"{subject}: material {text} of group {group!r}, which is not there")
         return self.first_material[group] + int(text)

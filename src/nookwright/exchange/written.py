@@ -10,20 +10,24 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nookwright.exchange.assemble import item_matrix
+from nookwright.exchange.sheets import sheets_to_write, write_sheets
 from nookwright.exchange.stl import write_stl
-from nookwright.exchange.threemf import BaseMaterial, Body, Item, ThreeMF, write_3mf
+from nookwright.exchange.threemf import BaseMaterial, Body, Item, Paint, ThreeMF, write_3mf
 from nookwright.ground.digest import digest
-from nookwright.making.jobs import unique
+from nookwright.making.jobs import slug, unique
+from nookwright.survey.consistency import TEXT
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from pathlib import Path
 
+    from nookwright.exchange.sheets import WrittenSheet
     from nookwright.ground.progress import Progress
     from nookwright.making.bedfuls import Load
     from nookwright.making.jobs import MadePiece, Making
+    from nookwright.parts.design import Copy
     from nookwright.solids.mesh import Mesh
-    from nookwright.survey.models import Room
+    from nookwright.survey.models import Material, Room
 
 
 @dataclass(frozen=True)
@@ -34,15 +38,25 @@ class Written:
         part: by id of the part: file, sha256, volume of its mesh in mm3.
         piece: by id of the piece: file, sha256.
         bedful: in order of the bedfuls: file, sha256 of the uncompressed model part.
+        sheets: what is cut from felt, cork or card.
     """
 
     part: Mapping[str, tuple[str, str, float]]
     piece: Mapping[str, tuple[str, str]]
     bedful: tuple[tuple[str, str], ...]
+    sheets: tuple[WrittenSheet, ...] = ()
 
 
-def write_meshes(folder: Path, room: Room, making: Making, meshes: Mapping[str, Mesh], progress: Progress) -> Written:
-    """Write an STL of every piece and of every part that was cut, and a 3MF of every bedful.
+def write_meshes(
+    folder: Path,
+    room: Room,
+    making: Making,
+    meshes: Mapping[str, Mesh],
+    progress: Progress,
+    *,
+    copies: Sequence[Copy] = (),
+) -> Written:
+    """Write an STL of every piece and of every part that was cut, a 3MF of every bedful, the sheets to cut.
 
     A part that is printed whole has no file of its own: its piece's file is the whole.
 
@@ -52,6 +66,7 @@ def write_meshes(folder: Path, room: Room, making: Making, meshes: Mapping[str, 
         making: pieces and bedfuls.
         meshes: by the digest of their recipe.
         progress: who is told how far it is.
+        copies: all copies of all parts, for the sheets that go with them.
     """
     names = file_names(making.pieces, {made.id: made.part.kind.value for made in making.parts})
     piece_files = {
@@ -72,20 +87,22 @@ def write_meshes(folder: Path, room: Room, making: Making, meshes: Mapping[str, 
         _bedful(folder, number, load, room, pieces=pieces, meshes=meshes)
         for number, load in progress.track(tuple(enumerate(making.loads)), len(making.loads), "writing bedfuls")
     )
-    return Written(part_files, piece_files, bedfuls)
+    return Written(part_files, piece_files, bedfuls, write_sheets(folder, copies))
 
 
-def unwritten(making: Making) -> Written:
+def unwritten(making: Making, *, copies: Sequence[Copy] = ()) -> Written:
     """The names that files would have, each with the hash of nothing, and volumes in closed form.
 
     Args:
         making: pieces and bedfuls.
+        copies: all copies of all parts, for the sheets that go with them.
     """
     nothing = digest("")
     return Written(
         {made.id: (f"parts/{made.id}.stl", nothing, made.part.plastic.body_mm3) for made in making.parts},
         {piece.id: (f"pieces/{piece.id}.stl", nothing) for piece in making.pieces},
         tuple((f"bedfuls/{number + 1:02d}.3mf", nothing) for number in range(len(making.loads))),
+        sheets_to_write(copies),
     )
 
 
@@ -96,7 +113,7 @@ def file_names(pieces: Sequence[MadePiece], kinds: Mapping[str, str]) -> dict[st
         pieces: all pieces of the kit.
         kinds: kind of part by its id.
     """
-    stems = unique([f"{kinds[piece.part]}_{outer_name(piece.piece.size)}" for piece in pieces])
+    stems = unique([f"{slug(kinds[piece.part])}_{outer_name(piece.piece.size)}" for piece in pieces])
     return {piece.id: f"{stem}_{piece.count}x_{piece.material}" for piece, stem in zip(pieces, stems, strict=True)}
 
 
@@ -107,7 +124,7 @@ def whole_names(making: Making) -> dict[str, str]:
         making: parts and pieces.
     """
     cut = [made for made in making.parts if len(made.cut.pieces) > 1]
-    stems = unique([f"{made.part.kind}-whole_{outer_name(made.part.size)}" for made in cut])
+    stems = unique([f"{slug(made.part.kind)}-whole_{outer_name(made.part.size)}" for made in cut])
     return {made.id: f"{stem}_{_copies(made.id, making)}" for made, stem in zip(cut, stems, strict=True)}
 
 
@@ -143,10 +160,11 @@ def _bedful(
     """One 3MF: every distinct piece once, its copies by transform."""
     distinct = list(dict.fromkeys(item.piece for item in load.items))
     material = next(one for one in room.material if one.id == load.material)
+    second = _second(load, room)
     bodies = []
     for name in distinct:
         mesh = meshes[pieces[name].piece.recipe.digest]
-        bodies.append(Body(pieces[name].piece.name, name, mesh.vertices, mesh.triangles))
+        bodies.append(Body(pieces[name].piece.name, name, mesh.vertices, mesh.triangles, paint=_paint(mesh, second)))
     items = tuple(
         Item(distinct.index(item.piece), item_matrix(item, pieces[item.piece].piece.size), f"{item.piece}-{copy}")
         for copy, item in enumerate(load.items, start=1)
@@ -155,7 +173,10 @@ def _bedful(
     content = ThreeMF(
         bodies=tuple(bodies),
         items=items,
-        materials=(BaseMaterial(material.name or material.id, material.colour),),
+        materials=tuple(
+            BaseMaterial(one.name or one.id, one.colour)
+            for one in (material, *([second] if second and any(body.paint for body in bodies) else []))
+        ),
         metadata=(
             ("Title", f"{room.room.name}: bedful {number + 1}"),
             ("Description", f"{len(items)} pieces in {load.material} for {load.printer}, {load.mass_g:.0f} g"),
@@ -163,6 +184,22 @@ def _bedful(
         ),
     )
     return file, write_3mf(_place(folder, file), content)
+
+
+def _second(load: Load, room: Room) -> Material | None:
+    """The material of lettering where it is another one, and the printer has it too."""
+    wanted = room.choices.colours.get(TEXT, load.material)
+    printer = next(one for one in room.printer if one.id == load.printer)
+    if wanted == load.material or wanted not in printer.materials:
+        return None
+    return next(one for one in room.material if one.id == wanted)
+
+
+def _paint(mesh: Mesh, second: Material | None) -> tuple[Paint, ...]:
+    """The faces of a mesh that are lettering, in the second material of the file."""
+    if second is None:
+        return ()
+    return tuple(Paint(one.first, one.count, 1) for one in mesh.features if one.name == TEXT)
 
 
 def _place(folder: Path, file: str) -> Path:

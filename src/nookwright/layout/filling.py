@@ -161,13 +161,18 @@ def _spare(grid: Grid, here: list[Placed], everywhere: Sequence[Placed], common:
     for placed in here:
         free &= ~_cells(placed.col, placed.row, placed.cols, placed.rows, step)
     spare = []
-    for size in common:
+    for size in (size for size in common if _held(grid, *size)):
         for cols, rows in (size, size[::-1]):
             while cols <= grid.cols and (mask := places(free, shifts_for(cols, rows, step))):
                 row, col = divmod(first(mask), step)
                 free &= ~_cells(col, row, cols, rows, step)
                 spare.append(Placed(grid.space, col, row, cols, rows, cols < rows, None, height))
     return here + spare
+
+
+def _held(grid: Grid, cols: int, rows: int) -> bool:
+    """Whether the cones of the space hold a footprint in every place."""
+    return min(cols, rows) >= grid.smallest[0] and max(cols, rows) >= grid.smallest[1]
 
 
 def _spare_height(grid: Grid, placed: Sequence[Placed]) -> float:

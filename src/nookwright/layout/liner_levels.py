@@ -52,8 +52,8 @@ _KEEPS = {
     "neighbours alone, and rest on dots as thick as a panel or reach from strip to strip.",
     Level.CROSS: "Parts that reach the middle lines are held there; those in the corners are held by their neighbours "
     "alone, and rest on dots as thick as a panel or reach from strip to strip.",
-    Level.NONE: "Nothing is held by cones: trays stand wall to wall between fillers, or on dots of rubber; no height "
-    "is lost.",
+    Level.NONE: "Nothing is held by cones: trays stand wall to wall, or on dots of rubber, and there are no "
+    "fillers. No height is lost.",
 }
 
 

@@ -27,6 +27,7 @@ class Grid:
         reach: cost of reaching into it once, 0 for the handiest space.
         children: children can reach it.
         fill: whether lots may be put here at all (a spot under a shelf has no floor to put a tray on).
+        smallest: footprint of the smallest part that may stand here, cells, the shorter side first.
     """
 
     space: str
@@ -38,6 +39,7 @@ class Grid:
     reach: float
     children: bool
     fill: bool
+    smallest: tuple[int, int] = (1, 1)
 
 
 @dataclass(frozen=True)
@@ -150,3 +152,11 @@ class Layout:
     by_clock: bool
     seed: int
     iterations: int
+
+    def in_space(self, space: str) -> tuple[Placed, ...]:
+        """What is placed in a space.
+
+        Args:
+            space: its id.
+        """
+        return tuple(one for one in self.placed if one.space == space)

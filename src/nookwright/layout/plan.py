@@ -9,21 +9,27 @@ from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.candidates import candidates_of
 from nookwright.layout.filling import fill
-from nookwright.layout.liner import Liner, plan_liner
+from nookwright.layout.liner_model import Liner
 from nookwright.layout.model import Ask, Grid, Layout, LeftOut
 from nookwright.layout.place import Effort, lay_out
+from nookwright.layout.space_liner import LinerWish, about_liner, floor_for, liner_for, wish_of
+from nookwright.layout.straighten import straightened
 from nookwright.module.choice import TYPICAL_DENSITY_G_CM3, PitchRow, choose
 from nookwright.module.estimates import panel_plastic, tray_plastic
-from nookwright.module.floor import Floor, floor_of
 from nookwright.module.lines import WALL
 from nookwright.module.seat import common_layer
+from nookwright.sizing.tray_needs import PLAIN
 from nookwright.sizing.usable import Usable, usable_of
 from nookwright.sizing.ways import Limits, Way, ways_of
-from nookwright.survey.models import FloorStyle, LinerLevel, Lot, Room, Space, SpaceKind, Use
+from nookwright.survey.models import FloorStyle, Lot, Room, Space, SpaceKind, Use
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from nookwright.ground.progress import Progress
+    from nookwright.module.floor import Floor
     from nookwright.module.module import Module
+    from nookwright.sizing.tray_needs import TrayNeeds
 
 HEADROOM = Fact(
     1.0,
@@ -52,12 +58,13 @@ NO_FLOOR = frozenset({SpaceKind.UNDER_SHELF, SpaceKind.WALL, SpaceKind.DOOR})
 
 @dataclass(frozen=True)
 class SpacePlan:
-    """One space: as surveyed, usable, in cells, and its liner."""
+    """One space: as surveyed, usable, in cells, what liner it should get, and its liner."""
 
     space: Space
     usable: Usable
     floor: Floor
     grid: Grid
+    wish: LinerWish
     liner: Liner
 
 
@@ -84,19 +91,29 @@ class Plan:
         return next(plan for plan in self.spaces if plan.space.id == name)
 
 
-def plan_room(room: Room, *, longest: float, whole: tuple[float, float], effort: Effort, progress: Progress) -> Plan:
+def plan_room(
+    room: Room,
+    *,
+    longest: float,
+    whole: tuple[float, float],
+    needs: Mapping[str, TrayNeeds] | None = None,
+    effort: Effort,
+    progress: Progress,
+) -> Plan:
     """Plan a room.
 
     Args:
         room: as surveyed.
         longest: the longest strip that can be printed, mm.
         whole: the largest footprint that is printed in one piece; no tray grows beyond it, mm.
+        needs: by id of a lot, what the options of its tray take of the inside; nothing for lots that are missing.
         effort: how hard the layout is searched.
         progress: who is told how far it is.
     """
     usables = {space.id: usable_of(space) for space in room.space}
     fitted = tuple(space for space in room.space if space.kind not in NO_FLOOR)
-    ways = {lot.id: ways_of(lot, _limits(room, [usables[space.id] for space in fitted])) for lot in room.lot}
+    limits = _limits(room, [usables[space.id] for space in fitted])
+    ways = {lot.id: ways_of(lot, limits, (needs or {}).get(lot.id, PLAIN)) for lot in room.lot}
     layers = tuple(printer.layer for printer in room.printer)
     module, pitches = choose(
         common_layer(layers) or layers[0],
@@ -107,8 +124,9 @@ def plan_room(room: Room, *, longest: float, whole: tuple[float, float], effort:
     )
     spaces = tuple(_space_plan(space, usables[space.id], room, module, longest) for space in room.space)
     bare = _lay_out(room, module, spaces, ways, effort=effort, progress=progress)
-    layout, too_heavy = _filled(room, module, spaces, bare, whole)
-    findings = (*_about_layers(layers), *_about_spaces(spaces), *_about_layout(layout), *too_heavy)
+    layout, too_heavy = _filled(room, module, spaces, straightened(bare, ways, module), whole)
+    spaces = tuple(_lined(space, layout, module, longest) for space in spaces)
+    findings = (*_about_layers(layers), *_about_spaces(spaces, layout, module), *_about_layout(layout), *too_heavy)
     return Plan(module, pitches, spaces, layout, findings)
 
 
@@ -123,26 +141,41 @@ def _limits(room: Room, usables: list[Usable]) -> Limits:
 
 
 def _space_plan(space: Space, usable: Usable, room: Room, module: Module, longest: float) -> SpacePlan:
-    """One space in cells, with its liner."""
-    floor = floor_of(usable, module)
-    fitted = space.kind not in NO_FLOOR
-    lined = fitted and (space.liner or room.choices.liner) is LinerLevel.FULL
-    liner = plan_liner(floor, usable, module.pitch, longest) if lined else Liner((), ())
-    liner_g = sum(
-        panel_plastic(module, panel.spec.cols, panel.spec.rows).mass_g(TYPICAL_DENSITY_G_CM3) for panel in liner.panels
-    )
+    """One space in cells, with its liner as far as it can be known before the layout."""
+    wish, fitted = wish_of(space, room.choices), space.kind not in NO_FLOOR
+    floor = floor_for(wish, usable, module, longest)
+    liner = liner_for(wish, floor, usable, module, longest=longest) if fitted else Liner((), ())
+    lined = bool(liner.panels)
     grid = Grid(
         space=space.id,
         cols=floor.cols,
         rows=floor.rows,
         blocked=floor.blocked,
         height=usable.height - (module.seat.panel if lined else 0.0) - HEADROOM,
-        load_g=space.load_kg * G_PER_KG - liner_g,
+        load_g=space.load_kg * G_PER_KG - _liner_g(liner, module),
         reach=_reach(space.floor_height),
         children=space.children,
         fill=fitted,
+        smallest=wish.smallest,
     )
-    return SpacePlan(space, usable, floor, grid, liner)
+    return SpacePlan(space, usable, floor, grid, wish, liner)
+
+
+def _liner_g(liner: Liner, module: Module) -> float:
+    """Mass of the panels at the most cones, those with missing cells by their share of a whole one, g."""
+    total = 0.0
+    for spec in (panel.spec for panel in liner.panels):
+        share = len(spec.cells) / (spec.cols * spec.rows)
+        total += share * panel_plastic(module, spec.cols, spec.rows).mass_g(TYPICAL_DENSITY_G_CM3)
+    return total
+
+
+def _lined(plan: SpacePlan, layout: Layout, module: Module, longest: float) -> SpacePlan:
+    """A space with the liner that its part of the layout needs."""
+    if not plan.liner.panels:
+        return plan
+    placed = layout.in_space(plan.space.id)
+    return replace(plan, liner=liner_for(plan.wish, plan.floor, plan.usable, module, longest=longest, placed=placed))
 
 
 def _reach(floor_height: float) -> float:
@@ -230,8 +263,8 @@ def _about_layers(layers: tuple[float, ...]) -> tuple[Finding, ...]:
     return (Finding("layers-differ", Severity.WARN, "printers", text, remedy),)
 
 
-def _about_spaces(spaces: tuple[SpacePlan, ...]) -> tuple[Finding, ...]:
-    found = []
+def _about_spaces(spaces: tuple[SpacePlan, ...], layout: Layout, module: Module) -> tuple[Finding, ...]:
+    found: list[Finding] = []
     for plan in spaces:
         if not plan.grid.fill:
             text = f"A space of kind {plan.space.kind} has no floor for trays; it is left empty."
@@ -239,6 +272,8 @@ def _about_spaces(spaces: tuple[SpacePlan, ...]) -> tuple[Finding, ...]:
                 Finding("space-empty", Severity.NOTE, plan.space.id, text, "Plan hanging things by hand for now.")
             )
             continue
+        placed = layout.in_space(plan.space.id)
+        found += about_liner(plan.space.id, plan.wish, plan.liner, placed, thickness=module.seat.panel)
         for axis, rest in (("width", plan.floor.open_x), ("depth", plan.floor.open_y)):
             if rest > 0 and plan.liner.panels:
                 text = f"{rest:.1f} mm of the {axis} stay open: too little for a filler."

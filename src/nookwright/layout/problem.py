@@ -120,8 +120,15 @@ def allowed(ask: Ask, candidate: Candidate, grid: Grid, free: int) -> bool:
         and not (ask.out_of_reach and grid.children)
         and candidate.tall <= grid.height
         and candidate.mass_g <= grid.load_g
+        and held(candidate, grid)
         and fits(candidate, grid, free)
     )
+
+
+def held(candidate: Candidate, grid: Grid) -> bool:
+    """Whether it is no smaller than what the cones of the space hold in every place."""
+    mine = sorted((candidate.cols, candidate.rows))
+    return mine[0] >= grid.smallest[0] and mine[1] >= grid.smallest[1]
 
 
 def fits(candidate: Candidate, grid: Grid, free: int) -> bool:

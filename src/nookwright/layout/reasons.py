@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nookwright.layout.model import LeftOut
-from nookwright.layout.problem import fits
+from nookwright.layout.problem import fits, held
 
 if TYPE_CHECKING:
     from nookwright.layout.draft import Draft
@@ -29,9 +29,10 @@ def _reason(draft: Draft, number: int, pitch: float) -> LeftOut:
     high = [(one, place) for one, place in pairs if one.tall <= grids[place].height]
     if not high:
         return _too_tall(ask, may)
-    wide = [(one, place) for one, place in high if fits(one, grids[place], draft.problem.free[place])]
+    large = [(one, place) for one, place in high if held(one, grids[place])]
+    wide = [(one, place) for one, place in large if fits(one, grids[place], draft.problem.free[place])]
     if not wide:
-        return _too_wide(ask, [one for one, _ in high], may, pitch)
+        return _too_wide(ask, [one for one, _ in large], may, pitch) if large else _too_small(ask, may, pitch)
     light = [(one, place) for one, place in wide if one.mass_g <= grids[place].load_g]
     if not light:
         return _too_heavy(ask, wide, grids)
@@ -70,6 +71,19 @@ def _too_tall(ask: Ask, grids: tuple[Grid, ...]) -> LeftOut:
         f"needs {lowest:.0f} mm of height: taller than the clear height of {_every(ask)} "
         f"(the tallest, {highest.space}, has {highest.height:.0f} mm)",
         f"let it lie down, take it apart, or give it a space with at least {lowest:.0f} mm above the liner",
+    )
+
+
+def _too_small(ask: Ask, grids: tuple[Grid, ...], pitch: float) -> LeftOut:
+    """The cones of a liner hold nothing as small as it, in none of the spaces."""
+    large = max(ask.candidates, key=lambda one: (min(one.cols, one.rows), max(one.cols, one.rows)))
+    least = min(grid.smallest for grid in grids)
+    return LeftOut(
+        ask.lot,
+        f"takes {_size(large.cols, large.rows, pitch)}: less than the {_size(*least, pitch)} that the liner holds in "
+        f"{_every(ask)}",
+        f'say pattern = "{min(large.cols, large.rows)}x{max(large.cols, large.rows)}" in one of these spaces, or put '
+        "the lot together with another one",
     )
 
 

@@ -5,15 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.cutting.cut import longest_strip
+from nookwright.layout.space_liner import cones_needed
 from nookwright.module.estimates import MM2_PER_DM2, MM_PER_M, budget_g
 from nookwright.module.seat import outer_size
-from nookwright.parts.design import TraySpec
+from nookwright.parts.design import LINER_GROUP, TraySpec, material_of
+from nookwright.parts.liner.liner_offers import liner_offers
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from nookwright.layout.plan import Plan
+    from nookwright.layout.plan import Plan, SpacePlan
     from nookwright.parts.design import Copy
+    from nookwright.parts.liner.liner_offers import LinerOffer
     from nookwright.survey.models import Room
 
 
@@ -27,6 +31,7 @@ class SpaceForecast:
         area_dm2: floor that is fitted out.
         mass_g, time_s: of all its prints.
         budget_g: what they should weigh at most.
+        liners: levels of liner that it could have, priced.
     """
 
     space: str
@@ -35,6 +40,7 @@ class SpaceForecast:
     mass_g: float
     time_s: float
     budget_g: float
+    liners: tuple[LinerOffer, ...] = ()
 
     @property
     def g_per_dm2(self) -> float:
@@ -65,9 +71,32 @@ def forecast(room: Room, plan: Plan, copies: Sequence[Copy]) -> tuple[SpaceForec
                     mass_g=sum(copy.part.plastic.mass_g(density[copy.material]) for copy in mine),
                     time_s=sum(copy.part.plastic.time_s(layer) for copy in mine),
                     budget_g=budget_g(area, wall_m_mm(mine, plan)),
+                    liners=liners_of(room, plan, space),
                 )
             )
     return tuple(rows)
+
+
+def liners_of(room: Room, plan: Plan, space: SpacePlan) -> tuple[LinerOffer, ...]:
+    """What each level of liner would cost in a space; nothing where it has no floor for one.
+
+    Args:
+        room: as surveyed.
+        plan: what goes where.
+        space: the space.
+    """
+    if not space.grid.fill:
+        return ()
+    material = material_of(room, LINER_GROUP)
+    return liner_offers(
+        plan.module,
+        space.floor,
+        space.usable,
+        longest=longest_strip(material, room.printer),
+        density_g_cm3=next(one.density_g_cm3 for one in room.material if one.id == material),
+        wish=space.wish,
+        needed=cones_needed(space.wish.under_layout, space.floor, plan.layout.in_space(space.space.id)),
+    )
 
 
 def wall_m_mm(copies: Iterable[Copy], plan: Plan) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
@@ -37,6 +38,13 @@ CONE_TO_EDGE = Fact(
     kind=Kind.CALCULATED,
     source="A panel's edge off a cove stays this far from a cone: 0.2 of inset, three lines of strap.",
 )
+
+
+class Axis(StrEnum):
+    """A direction of a space."""
+
+    X = "x"
+    Y = "y"
 
 
 @dataclass(frozen=True)
@@ -109,14 +117,14 @@ def cove_inset(radius: float, height: float) -> float:
     return radius - math.sqrt(radius**2 - (radius - height) ** 2)
 
 
-def _cove_of(radius: float, module: Module) -> _Cove:
-    """The cove of a space: parts clear it at the panel's top, and cones keep a strap's edge under them."""
+def _cove_of(radius: float, module: Module, underside: float) -> _Cove:
+    """The cove of a space: parts clear it at their underside, and cones keep a strap's edge under them."""
     most = max(0.0, module.pitch / 2 - module.seat.cone_base - CONE_TO_EDGE)
-    return _Cove(radius, max(0.0, cove_inset(radius, module.seat.panel), radius - most))
+    return _Cove(radius, max(0.0, cove_inset(radius, underside), radius - most))
 
 
-def _side(length: float, pitch: float, cove: _Cove) -> _Side:
-    """Cells and fillers along one direction of the space, mm."""
+def _side(length: float, pitch: float, cove: _Cove, *, one_sided: bool) -> _Side:
+    """Cells and fillers along one direction of the space, mm; one-sided, all that is left goes to its far side."""
     usable = length - SLACK - GROWTH_SHARE * length - 2 * cove.nearest
     cells = max(0, math.floor(round(usable / pitch, 9)))
     rest = usable - cells * pitch
@@ -125,7 +133,7 @@ def _side(length: float, pitch: float, cove: _Cove) -> _Side:
     if strips < THINNEST_FILLER:
         return _Side(cells, play + rest / 2, 0.0, 0.0, max(0.0, rest), max(0.0, cove.set_back - rest / 2))
     first = play + cove.set_back
-    if strips < SPLIT_FILLER:
+    if strips < SPLIT_FILLER or one_sided:
         return _Side(cells, first, 0.0, _down(strips), 0.0)
     half = _down(strips / 2)
     return _Side(cells, first + half, half, half, 0.0)
@@ -136,7 +144,7 @@ def _down(width: float) -> float:
     return math.floor(round(width * 10, 6)) / 10
 
 
-def floor_of(usable: Usable, module: Module) -> Floor:
+def floor_of(usable: Usable, module: Module, *, lined: bool = True, one_sided: Axis | None = None) -> Floor:
     """The cells of a space.
 
     A cell is blocked where a box reaches down to what stands there, where a part's corner would meet the rounded corner
@@ -145,9 +153,13 @@ def floor_of(usable: Usable, module: Module) -> Floor:
     Args:
         usable: the usable inside of the space.
         module: the household's module.
+        lined: whether parts stand on panels; otherwise on the floor itself, where a cove reaches farther.
+        one_sided: a direction in which all that is left goes into one filler at its far side, right or back.
     """
-    cove = _cove_of(usable.cove_radius, module)
-    along_x, along_y = _side(usable.width, module.pitch, cove), _side(usable.depth, module.pitch, cove)
+    underside = module.seat.panel if lined else 0.0
+    cove = _cove_of(usable.cove_radius, module, underside)
+    along_x = _side(usable.width, module.pitch, cove, one_sided=one_sided is Axis.X)
+    along_y = _side(usable.depth, module.pitch, cove, one_sided=one_sided is Axis.Y)
     floor = Floor(
         space=usable.space,
         cols=along_x.cells,
@@ -165,7 +177,7 @@ def floor_of(usable: Usable, module: Module) -> Floor:
         set_back_y=along_y.set_back,
     )
     bad = {cell for box in usable.blocked for cell in _under(box, floor, module.pitch)}
-    bad |= _corners(usable, floor, module.pitch, module.seat.panel)
+    bad |= _corners(usable, floor, module.pitch, underside)
     bad |= _uncarried(floor.cols, floor.rows, bad)
     return Floor(**{**vars(floor), "blocked": tuple(sorted(bad))})
 

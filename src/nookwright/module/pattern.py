@@ -33,6 +33,13 @@ _KEEPS = {
     "moving one may need a new panel.",
 }
 
+_SMALLEST = {
+    Pattern.EVERY_CELL: (1, 1),
+    Pattern.CHESSBOARD: (1, 2),
+    Pattern.EVERY_SECOND: (2, 2),
+    Pattern.UNDER_LAYOUT: (1, 1),  # two cones under each part, one under a single cell
+}
+
 
 def has_cone(col: int, row: int, pattern: Pattern = Pattern.CHESSBOARD) -> bool:
     """Whether the liner carries a cone in a cell of a space.
@@ -71,6 +78,15 @@ def pattern_for(cols: int, rows: int) -> Pattern:
     if max(cols, rows) == 1:
         return Pattern.EVERY_CELL
     return Pattern.CHESSBOARD if min(cols, rows) == 1 else Pattern.EVERY_SECOND
+
+
+def smallest_of(pattern: Pattern) -> tuple[int, int]:
+    """The smallest footprint that a pattern holds, cells, the shorter side first.
+
+    >>> smallest_of(Pattern.CHESSBOARD), smallest_of(Pattern.UNDER_LAYOUT)
+    ((1, 2), (1, 1))
+    """
+    return _SMALLEST[pattern]
 
 
 def fewest_cones(cols: int, rows: int, pattern: Pattern) -> int:

@@ -64,6 +64,13 @@ MOUTH_LAND = Fact(
     4.0, unit="mm", kind=Kind.CALCULATED, source="A socket's mouth leaves at least this between two sockets."
 )
 LEAD_IN = Fact(0.4, unit="mm", kind=Kind.COMMON_PRACTICE, source="Covers the spread of a first layer, 0.1 to 0.25 mm.")
+LEAD_IN_HEIGHT = Fact(
+    LEAD_IN / (1 - 1 / math.tan(math.radians(CONE_SLOPE_DEG))),
+    unit="mm",
+    kind=Kind.CALCULATED,
+    source="The lead-in of a socket closes by itself and the cone's slope; over this height that is 45 degrees, so "
+    "that it prints at any layer.",
+)
 PART_GAP = Fact(0.6, unit="mm", kind=Kind.CALCULATED, source="Least gap between two parts side by side.")
 GAP_BASE = Fact(0.2, unit="mm", kind=Kind.CALCULATED, source="Gap that remains at the largest printed size.")
 SCALE_SHARE = Fact(

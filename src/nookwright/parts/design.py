@@ -11,17 +11,21 @@ from nookwright.parts.contents import Point, places_in
 from nookwright.parts.cradles.cradle import Pockets, cradle, pockets_of
 from nookwright.parts.liner.filler import filler
 from nookwright.parts.liner.panel import panel
+from nookwright.parts.trays.extras import extras_of, sheets_of
 from nookwright.parts.trays.tray import tray
 from nookwright.parts.trays.tray_frame import TrayFrame
-from nookwright.parts.trays.tray_options import Grip, TrayOptions
+from nookwright.parts.trays.tray_options import Grip, TrayOptions, plain_options
+from nookwright.parts.trays.wishes import feasible_grip, lettering_of, options_of, strip_length, text_of, wishes_of
 from nookwright.sizing.ways import POCKET_CLEARANCE, PartKind
 from nookwright.survey.models import Choices, FloorStyle, Lot, Room
+from nookwright.survey.tray_wishes import TrayWishes
 
 if TYPE_CHECKING:
     from nookwright.layout.model import Candidate, Placed
     from nookwright.layout.plan import Plan, SpacePlan
     from nookwright.module.module import Module
     from nookwright.parts.model import Part
+    from nookwright.parts.trays.extras import Extra, Sheet
     from nookwright.sizing.ways import Way
 
 LINER_GROUP = "liner"
@@ -38,6 +42,7 @@ class TraySpec:
     smooth: bool
     pockets: Pockets | None
     grip: Grip = Grip.NONE
+    options: TrayOptions | None = None  # what a lot or the room wishes besides; they say floor and grip too
 
 
 Spec = TraySpec | PanelSpec | FillerSpec
@@ -66,6 +71,8 @@ class Copy:
         quarter_turns: how it is turned about z, counter-clockwise.
         lined: whether it stands on the liner.
         contents: what is in it; ``None`` for liner and spare trays.
+        upright: it was printed lying and stands on the edge that was its front; turned after that.
+        sheets: to be cut for it.
     """
 
     part: Part
@@ -79,6 +86,14 @@ class Copy:
     quarter_turns: int
     lined: bool
     contents: Contents | None
+    upright: bool = False
+    sheets: tuple[Sheet, ...] = ()
+
+    @property
+    def size(self) -> tuple[float, float, float]:
+        """Its box as it stands, before it is turned, mm."""
+        width, depth, height = self.part.size
+        return (width, height, depth) if self.upright else (width, depth, height)
 
 
 class Workshop:
@@ -104,7 +119,9 @@ class Workshop:
         return self._tray(spec)
 
     def _tray(self, spec: TraySpec) -> Part:
-        """A tray with its grip; it is called by its size, whatever a hand takes it by."""
+        """A tray with its grip; it is called by its size, whatever a hand takes it by, and by what else it has."""
+        if spec.options is not None:
+            return tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, options=spec.options)
         if spec.grip is Grip.NONE:
             return tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, smooth=spec.smooth)
         floor = FloorStyle.SMOOTH if spec.smooth else FloorStyle.SHELL
@@ -114,7 +131,7 @@ class Workshop:
 
 
 def design(room: Room, plan: Plan) -> tuple[Copy, ...]:
-    """All copies of all parts: for each space its panels, its fillers, then what stands on them.
+    """All copies of all parts: for each space its panels, its fillers, what stands on them, and what goes into that.
 
     Args:
         room: as surveyed.
@@ -126,9 +143,10 @@ def design(room: Room, plan: Plan) -> tuple[Copy, ...]:
         material = material_of(room, LINER_GROUP)
         copies += [_panel(workshop, space, placed, material) for placed in space.liner.panels]
         copies += [_filler(workshop, space, placed, material) for placed in space.liner.fillers]
-        copies += [
+        seated = [
             _seated(workshop, room, space, placed) for placed in plan.layout.placed if placed.space == space.space.id
         ]
+        copies += [*seated, *(extra for copy in seated for extra in _extras(workshop.module, room, copy))]
     return tuple(copies)
 
 
@@ -192,7 +210,7 @@ def _seated(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) ->
     module = workshop.module
     lot = None if placed.candidate is None else next(lot for lot in room.lot if lot.id == placed.candidate.lot)
     cols, rows = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
-    spec = _spec(module, placed.candidate, cols, rows, height=placed.height, choices=room.choices)
+    spec = spec_of(module, placed.candidate, lot, cols, rows, height=placed.height, room=room)
     lined = bool(space.liner.panels)
     return Copy(
         part=workshop.part(spec),
@@ -206,6 +224,7 @@ def _seated(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) ->
         quarter_turns=1 if placed.turned else 0,
         lined=lined,
         contents=_contents(module, placed.candidate, lot, spec) if placed.candidate and lot else None,
+        sheets=sheets_of(frame_of(module, spec)) if spec.options else (),
     )
 
 
@@ -214,15 +233,88 @@ def _at(origin: float, first: int, cells: int, pitch: float) -> float:
     return origin + first * pitch + (cells * pitch - outer_size(cells, pitch)) / 2
 
 
-def _spec(
-    module: Module, candidate: Candidate | None, cols: int, rows: int, *, height: float, choices: Choices
+def _extras(module: Module, room: Room, copy: Copy) -> tuple[Copy, ...]:
+    """What was printed on its own for a tray, in its place in it."""
+    if not (isinstance(copy.spec, TraySpec) and copy.spec.options and copy.contents):
+        return ()
+    frame = frame_of(module, copy.spec)
+    return tuple(_in_tray(copy, frame, extra) for extra in extras_for(frame, copy.contents.lot, room.choices))
+
+
+def extras_for(frame: TrayFrame, lot: Lot, choices: Choices) -> tuple[Extra, ...]:
+    """The printed extras of a lot's tray.
+
+    Args:
+        frame: the tray.
+        lot: what is in it.
+        choices: of the room.
+    """
+    wishes = wishes_of(lot, choices)
+    return extras_of(frame, text_of(lot, wishes), lettering_of(wishes))
+
+
+def _in_tray(tray_copy: Copy, frame: TrayFrame, extra: Extra) -> Copy:
+    """An extra in its tray, which may be turned."""
+    turned = tray_copy.quarter_turns % 2
+    long, thick = extra.part.size[0], extra.part.size[2]
+    deep = long if extra.quarter_turns % 2 else thick
+    across, back = (frame.depth - extra.y - deep, extra.x) if turned else (extra.x, extra.y)
+    return replace(
+        tray_copy,
+        part=extra.part,
+        spec=None,
+        label=f"{extra.part.kind}, {tray_copy.label}",
+        x=tray_copy.x + across,
+        y=tray_copy.y + back,
+        z=tray_copy.z + extra.z,
+        quarter_turns=(tray_copy.quarter_turns + extra.quarter_turns) % 4,
+        lined=False,
+        contents=None,
+        upright=True,
+        sheets=(),
+    )
+
+
+def frame_of(module: Module, spec: TraySpec) -> TrayFrame:
+    """The frame of a tray with options."""
+    return TrayFrame(module, spec.cols, spec.rows, spec.height, spec.options or plain_options(smooth=spec.smooth))
+
+
+def spec_of(
+    module: Module,
+    candidate: Candidate | None,
+    lot: Lot | None,
+    cols: int,
+    rows: int,
+    *,
+    height: float,
+    room: Room,
 ) -> TraySpec:
+    """What a placed candidate, or a spare tray, is made from.
+
+    Args:
+        module: the household's module.
+        candidate: what was placed; ``None`` for a spare tray.
+        lot: what is in it.
+        cols: footprint along x before it is turned, cells.
+        rows: the same along y.
+        height: outer height, mm.
+        room: as surveyed.
+    """
+    choices = room.choices
     grip = Grip(choices.grip.value)
     if candidate is None:
         return TraySpec(cols, rows, height, choices.floor is FloorStyle.SMOOTH, None, grip)
     way = candidate.way
     if way.kind is not PartKind.CRADLE:
-        return TraySpec(cols, rows, height, way.floor is FloorStyle.SMOOTH, None, grip)
+        plain = TraySpec(cols, rows, height, way.floor is FloorStyle.SMOOTH, None, grip)
+        wishes = TrayWishes() if lot is None else wishes_of(lot, choices)
+        if wishes == TrayWishes():
+            return plain
+        options = options_of(wishes, way.floor, grip, strip_length(room.printer))
+        if not wishes.grip:
+            options = replace(options, grip=feasible_grip(module, cols, rows, height, options))
+        return replace(plain, grip=options.grip, options=options)
     pockets = pockets_of(
         module,
         cols=cols,

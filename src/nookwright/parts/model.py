@@ -32,6 +32,7 @@ class Kind(StrEnum):
     KEY = "key"
     FENCE = "fence"
     RACK = "rack"
+    COUPON = "coupon"
 
 
 @dataclass(frozen=True)

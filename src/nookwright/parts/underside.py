@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.module.floor import CORNER_RADIUS
-from nookwright.module.seat import LEAD_IN, SOCKET_SKIN, draw_of, outer_size, rings_of
+from nookwright.module.seat import LEAD_IN, LEAD_IN_HEIGHT, SOCKET_SKIN, draw_of, outer_size, rings_of
 from nookwright.shapes.regions import Circle, Rect
 from nookwright.shapes.solids import Bowl, Difference, Move, Prism, Repeat, Revolution, Solid, Taper, Union
 
@@ -104,7 +104,7 @@ def _socket(seat: Seat, clearance: float) -> Solid:
             (0.0, -OVERSHOOT),
             (mouth + LEAD_IN, -OVERSHOOT),
             (mouth + LEAD_IN, 0.0),
-            (mouth - draw_of(LEAD_IN), LEAD_IN),
+            (mouth - draw_of(LEAD_IN_HEIGHT), float(LEAD_IN_HEIGHT)),
             (mouth - draw_of(seat.socket_depth), seat.socket_depth),
             (0.0, seat.socket_depth),
         )

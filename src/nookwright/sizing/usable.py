@@ -84,6 +84,7 @@ def usable_of(space: Space) -> Usable:
         depth=depth,
         height=max(0.0, height - space.mat),
         corner_radius=space.corner_radius,
+        cove_radius=space.cove_radius,
         blocked=tuple(_grown(box, height, space.mat) for box in space.blocked),
     )
 

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.things import Standing, standings_of
+from nookwright.sizing.tray_needs import CORNER_ROOM, PLAIN, ROLLED_CORNER_ROOM, TrayNeeds
 from nookwright.survey.models import FloorStyle, Keep, Lot, Shape, Stance
+from nookwright.survey.tray_wishes import TrayWishes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -109,10 +111,12 @@ class Way:
         pitch_y: the same along y.
         inner_width: inside that this takes along x, room to grow included.
         inner_depth: the same along y.
-        stack_height: height of the things above the floor of the part.
+        stack_height: height of the things above the floor of the part, an inlay included.
         wall_height: height of the part's wall above its floor, enough to keep the things in.
         floor: floor style that the things need.
         trouble: how much more trouble one thing is to get out than the handiest way, in cost units, 0 or more.
+        edge: what the first and last thing of a compartment need besides along one side, mm.
+        needs: what the options of the tray take of its inside.
     """
 
     kind: PartKind
@@ -129,6 +133,8 @@ class Way:
     wall_height: float
     floor: FloorStyle
     trouble: float
+    edge: float = 0.0
+    needs: TrayNeeds = PLAIN
 
 
 @dataclass(frozen=True)
@@ -148,17 +154,18 @@ class Limits:
     floor: FloorStyle
 
 
-def ways_of(lot: Lot, limits: Limits) -> tuple[Way, ...]:
+def ways_of(lot: Lot, limits: Limits, needs: TrayNeeds = PLAIN) -> tuple[Way, ...]:
     """All sensible ways to keep a lot within the limits, in a fixed order; empty where it fits nowhere.
 
     Args:
         lot: a loaded lot.
         limits: the largest insides of the room.
+        needs: what the options of its tray take; a cradle has none.
     """
     ways: list[Way] = []
     for standing in standings_of(lot):
         for kind in _kinds(lot, standing):
-            ways += _arrangements(lot, standing, kind, limits)
+            ways += _arrangements(lot, standing, kind, limits, needs if kind is PartKind.TRAY else PLAIN)
     return tuple(ways)
 
 
@@ -172,7 +179,7 @@ def _kinds(lot: Lot, standing: Standing) -> tuple[PartKind, ...]:
     can_cradle = standing.round_axis == "z" and not _small(standing)
     if lot.keep is Keep.CRADLE:
         return (PartKind.CRADLE,) if standing.round_axis == "z" else ()
-    if lot.keep is Keep.TRAY or not can_cradle:
+    if lot.keep is Keep.TRAY or lot.tray != TrayWishes() or not can_cradle:
         return (PartKind.TRAY,)
     return (PartKind.CRADLE, PartKind.TRAY)
 
@@ -194,13 +201,14 @@ def _most_layers(lot: Lot, standing: Standing, kind: PartKind, height: float) ->
     return 1 if standing_tall else min(int(MOST_LAYERS), fit)
 
 
-def _arrangements(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> Iterator[Way]:
+def _arrangements(lot: Lot, standing: Standing, kind: PartKind, limits: Limits, needs: TrayNeeds) -> Iterator[Way]:
     """Every useful number of columns for every useful number of layers."""
     pitch_x, pitch_y = _pitches(lot, standing, kind, limits)
     room = capacity(lot)
     seen: set[tuple[int, int]] = set()
-    for layers in _layer_counts(room, _most_layers(lot, standing, kind, limits.height)):
-        if layers * standing.height > limits.height:
+    clear_height = limits.height - needs.inlay
+    for layers in _layer_counts(room, _most_layers(lot, standing, kind, clear_height)):
+        if layers * standing.height > clear_height:
             continue
         per_layer = math.ceil(room / layers)
         edge = _edge(lot, standing, kind, limits)
@@ -210,8 +218,12 @@ def _arrangements(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) 
             columns = math.ceil(per_layer / rows)
             if columns != wanted or (columns, rows) in seen or rows * pitch_y + edge > limits.length:
                 continue
-            seen.add((columns, rows))
-            yield _way(lot, standing, kind, limits, (columns, rows, layers))
+            if columns < needs.columns.compartments or rows < needs.rows.compartments:
+                continue
+            way = _way(lot, standing, kind, limits, (columns, rows, layers), needs=needs)
+            if needs == PLAIN or max(way.inner_width, way.inner_depth) <= limits.length:
+                seen.add((columns, rows))
+                yield way
 
 
 def _layer_counts(room: int, most: int) -> tuple[int, ...]:
@@ -234,18 +246,22 @@ def _pitches(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> tu
 
 
 def _edge(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> float:
-    """What the first and last thing need besides, along one side, mm: with half their clearance, the fillet."""
+    """What the first and last thing need besides, along one side, mm: with half their clearance, fillet and corners."""
     if kind is PartKind.CRADLE:
         return limits.wall
     if lot.shape is Shape.FLAT and standing.stance is not Stance.ON_EDGE:
         return float(FINGER_ROOM)
     smooth = _floor(lot, standing, kind, limits) is FloorStyle.SMOOTH
     clear = 0.0 if standing.stance is Stance.ON_EDGE else float(TRAY_CLEARANCE)
-    return max(float(TRAY_CLEARANCE), 2 * (SMOOTH_FILLET if smooth else SHELL_FILLET) - clear)
+    fillet = SMOOTH_FILLET if smooth else SHELL_FILLET
+    corner = fillet if standing.round_axis == "z" else ROLLED_CORNER_ROOM if smooth else CORNER_ROOM
+    return max(float(TRAY_CLEARANCE), 2 * max(fillet, corner) - clear)
 
 
-def _way(lot: Lot, standing: Standing, kind: PartKind, limits: Limits, count: tuple[int, int, int]) -> Way:
-    columns, rows, layers = count
+def _way(
+    lot: Lot, standing: Standing, kind: PartKind, limits: Limits, counts: tuple[int, int, int], *, needs: TrayNeeds
+) -> Way:
+    columns, rows, layers = counts
     pitch_x, pitch_y = _pitches(lot, standing, kind, limits)
     edge = _edge(lot, standing, kind, limits)
     stack = layers * standing.height
@@ -258,12 +274,14 @@ def _way(lot: Lot, standing: Standing, kind: PartKind, limits: Limits, count: tu
         layers=layers,
         pitch_x=pitch_x,
         pitch_y=pitch_y,
-        inner_width=max(columns * pitch_x + edge, HAND_WIDTH),
-        inner_depth=max(rows * pitch_y + edge, HAND_WIDTH),
-        stack_height=stack,
-        wall_height=_wall_height(standing, kind, stack),
+        inner_width=max(needs.columns.least(columns, pitch_x, edge), HAND_WIDTH, needs.least_width),
+        inner_depth=max(needs.rows.least(rows, pitch_y, edge), HAND_WIDTH, needs.least_depth),
+        stack_height=stack + needs.inlay,
+        wall_height=max(_wall_height(standing, kind, stack) + needs.inlay, needs.least_wall),
         floor=_floor(lot, standing, kind, limits),
         trouble=_trouble(lot, standing, kind, layers),
+        edge=edge,
+        needs=needs,
     )
 
 

@@ -36,48 +36,54 @@ def all_crossings(edges: list[Edge], near: float) -> list[list[Point]]:
     boxes = np.array([edge.box for edge in edges])
     straight = np.array([edge.centre is None for edge in edges])
     ends = np.array([(*edge.start, *edge.end) for edge in edges])
-    for first, others in _near_pairs(boxes, near):
-        plain = others[straight[others]] if straight[first] else others[:0]
-        for second, point in _of_lines(ends, first, plain, near):
+    pairs = _near_pairs(boxes, near)
+    plain = straight[pairs].all(axis=1)
+    lines = pairs[plain]
+    firsts, seconds = lines.T.tolist()
+    for number, point in _of_lines(ends[lines[:, 0]], ends[lines[:, 1]], near):
+        found[firsts[number]].append(point)
+        found[seconds[number]].append(point)
+    for first, second in pairs[~plain].tolist():
+        for point in _of_edges(edges[first], edges[second], near):
             found[first].append(point)
             found[second].append(point)
-        for second in (others[~straight[others]] if straight[first] else others).tolist():
-            for point in _of_edges(edges[first], edges[second], near):
-                found[first].append(point)
-                found[second].append(point)
     return found
 
 
-def _near_pairs(boxes: Array, near: float) -> Iterator[tuple[int, Numbers]]:
-    """Each edge with those after it, from left to right, whose boxes touch its own."""
+def _near_pairs(boxes: Array, near: float) -> Numbers:
+    """Pairs of edges whose boxes touch, (n, 2), from left to right."""
     order = np.argsort(boxes[:, 0], kind="stable")
     x0, y0, x1, y1 = boxes[order].T
     last = np.searchsorted(x0, x1 + near, side="right")
-    for at, number in enumerate(order.tolist()):
+    found = [np.empty((0, 2), dtype=np.int64)]
+    for at, number in enumerate(order):
         rest = slice(at + 1, last[at])
         touching = (y0[rest] <= y1[at] + near) & (y1[rest] >= y0[at] - near)
-        yield number, order[rest][touching]
+        others = order[rest][touching]
+        found.append(np.stack([np.full_like(others, number), others], axis=1))
+    return np.concatenate(found)
 
 
-def _of_lines(ends: Array, first: int, others: Numbers, near: float) -> Iterator[tuple[int, Point]]:
-    """Where straight edges cross a straight one, and where one of the two ends on the other."""
-    if not len(others):
-        return
-    start, end = ends[first, :2], ends[first, 2:]
-    starts, stops = ends[others, :2], ends[others, 2:]
+def _of_lines(one: Array, other: Array, near: float) -> Iterator[tuple[int, Point]]:
+    """Where pairs of straight edges cross, and where one of the two ends on the other: number of the pair, and point.
+
+    Args:
+        one: ends of the first of each pair, (n, 4).
+        other: ends of the second, (n, 4).
+        near: what is nearer than this touches, mm.
+    """
+    start, end, starts, stops = one[:, :2], one[:, 2:], other[:, :2], other[:, 2:]
     turn = _cross(end - start, stops - starts)
-    askew = np.abs(turn) > PARALLEL * math.dist(start, end) * np.linalg.norm(stops - starts, axis=1)
+    lengths = np.linalg.norm(end - start, axis=1) * np.linalg.norm(stops - starts, axis=1)
+    askew = np.abs(turn) > PARALLEL * lengths
     safe = np.where(askew, turn, 1.0)
     mine, yours = _cross(starts - start, stops - starts) / safe, _cross(starts - start, end - start) / safe
     hits = askew & (mine > 0) & (mine < 1) & (yours > 0) & (yours < 1)
     points = start + mine[:, None] * (end - start)
-    yield from zip(others[hits].tolist(), map(tuple, points[hits].tolist()), strict=True)
-    for point in (start, end):
-        on = _off_lines(point, starts, stops) <= near
-        yield from ((second, (float(point[0]), float(point[1]))) for second in others[on].tolist())
-    for tips in (starts, stops):
-        on = _off_lines(tips, start, end) <= near
-        yield from zip(others[on].tolist(), map(tuple, tips[on].tolist()), strict=True)
+    ends = [(tips, _off_lines(tips, starts, stops) <= near) for tips in (start, end)]
+    ends += [(tips, _off_lines(tips, start, end) <= near) for tips in (starts, stops)]
+    for these, on in ((points, hits), *ends):
+        yield from zip(np.nonzero(on)[0].tolist(), map(tuple, these[on].tolist()), strict=True)
 
 
 def _cross(one: Array, other: Array) -> Array:

@@ -19,6 +19,7 @@ from nookwright.shapes.solids import Difference, Intersection, Move, Named, Repe
 from nookwright.solids import occt as library
 from nookwright.solids.exact_leaves import exact_leaf
 from nookwright.solids.exact_outlines import ExactOutlines, are_apart
+from nookwright.solids.exact_tiles import tiles
 from nookwright.solids.occt import boolean, compound, occt, parts_of, unified
 from nookwright.solids.outlines import said
 
@@ -59,6 +60,8 @@ class ExactSolid:
     def _surfaces(self) -> tuple[Shape, ...]:
         """Its closed surfaces, but for crumbs, which the mesh kernel drops as well."""
         shells = parts_of(self.shape, "SHELL")
+        if len(shells) == 1:  # integrals take their time
+            return tuple(shells) if abs(self.volume_mm3) >= tolerances.SHARED_VOLUME_MM3 else ()
         return tuple(shell for shell in shells if abs(library.volume_of(shell)) >= tolerances.SHARED_VOLUME_MM3)
 
     @property
@@ -114,12 +117,21 @@ class ExactKernel:
             SolidError: nothing is left of it, or the kernel failed; the message names the node.
             MissingExtraError: the extra ``step`` is not installed.
         """
-        bodies = self._bodies(solid)
+        glued = self._glued(solid)
+        bodies = glued or self._bodies(solid)
         if not bodies:
             raise SolidError(f"{said(solid)}: nothing is left of this solid")
         with _naming(solid):
             bodies = [_settled(body) for body in bodies]
-            return _sound(bodies[0] if len(bodies) == 1 else compound(bodies))
+            return _sound(bodies[0] if len(bodies) == 1 else compound(bodies), in_tiles=bool(glued))
+
+    def _glued(self, solid: Solid) -> list[Shape]:
+        """The bodies of a solid that is made in tiles, none where it is better made whole."""
+        with _naming(solid):
+            parts = tiles(solid, self._outlines.holds)
+        bodies = [_settled(body) for part in parts for body in self._bodies(part)]
+        with _naming(solid):
+            return boolean("Fuse", bodies[:1], bodies[1:], glued=True) if bodies else []
 
     def _bodies(self, solid: Solid) -> list[Shape]:
         if solid.digest not in self._made:
@@ -142,11 +154,21 @@ class ExactKernel:
         return exact_leaf(solid, self._outlines)
 
 
-def _sound(shape: Shape) -> ExactSolid:
-    """The shape with its faces joined where that leaves it as it was, otherwise as it is."""
+def _sound(shape: Shape, *, in_tiles: bool) -> ExactSolid:
+    """The shape with its faces joined where that leaves it as it was, otherwise as it is.
+
+    Args:
+        shape: as the booleans left it.
+        in_tiles: its faces are small as yet. Once joined, the library would take long to check them: it goes round all
+            openings of a face for each of its edges. So they are checked before, and surface and handles after.
+    """
     plain, joined = ExactSolid(shape), ExactSolid(unified(shape))
     same = abs(joined.volume_mm3 - plain.volume_mm3) <= SAME * plain.volume_mm3
-    found = joined if same and joined.components == plain.components and joined.valid else plain
+    same = same and joined.components == plain.components
+    if in_tiles and plain.valid:
+        same = same and abs(joined.area_mm2 - plain.area_mm2) <= SAME * plain.area_mm2
+        return joined if same and joined.genus == plain.genus else plain
+    found = joined if same and joined.valid else plain
     if not found.valid:
         raise SolidError("the result is no valid solid")
     return found

@@ -13,7 +13,7 @@ import numpy as np
 
 from nookwright.ground.errors import SolidError
 from nookwright.shapes.arcs import QUARTER, Side
-from nookwright.shapes.boxes import shifted
+from nookwright.shapes.boxes import common, shifted
 from nookwright.shapes.regions import (
     Circle,
     Glyphs,
@@ -30,7 +30,7 @@ from nookwright.shapes.regions import (
     Stroke,
 )
 from nookwright.solids.arrangement import combined
-from nookwright.solids.edges import Edge, Loop, circle_loop, edge_of, loop_of
+from nookwright.solids.edges import Edge, Loop, box_of, circle_loop, edge_of, loop_of
 from nookwright.solids.outlines import said
 
 if TYPE_CHECKING:
@@ -59,6 +59,10 @@ class ExactOutlines:
         if not loops:
             raise SolidError(f"{said(region)}: nothing is left of this region")
         return loops
+
+    def holds(self, region: Region) -> bool:
+        """Whether anything is left of a region."""
+        return bool(self._loops(region))
 
     def _loops(self, region: Region) -> Loops:
         if region.digest not in self._made:
@@ -93,10 +97,14 @@ class ExactOutlines:
             case RegionUnion(regions):
                 return combined([self._loops(each) for each in regions], _any)
             case RegionIntersection(regions):
-                return combined([self._loops(each) for each in regions], _all)
+                return combined([self._near(each, region.bounds) for each in regions], _all)
             case RegionDifference(base, cuts):
                 return combined([self._loops(each) for each in (base, *cuts)], _first_only)
         raise SolidError(f"{said(region)}: the exact kernel knows no such region")
+
+    def _near(self, region: Region, window: Box2) -> Loops:
+        """The loops of a region that may be around a point of a window, or cross it."""
+        return tuple(loop for loop in self._loops(region) if common((box_of(loop), window)) is not None)
 
     def _offset(self, region: Region, by: float) -> Loops:
         loops = self._loops(region)

@@ -15,7 +15,7 @@ from nookwright.ground.errors import SolidError
 from nookwright.shapes.outline_rules import FEWEST
 from nookwright.shapes.regions import Circle, Rect
 from nookwright.shapes.solids import Bowl, Prism, Revolution, Solid, Taper
-from nookwright.solids.outlines import Outlines, chords, circle_points, rect_points, said
+from nookwright.solids.outlines import Outlines, chords, circle_points, on_grid, rect_points, said
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -52,23 +52,32 @@ def _prism(solid: Prism, outlines: Outlines) -> list[Array]:
     return [np.stack([_at(contour, z) for z in (0.0, solid.height)]) for contour in contours]
 
 
-def _taper(solid: Taper, tolerance: float) -> list[Array]:
+def taper_rings(solid: Taper, tolerance: float) -> tuple[Array, Array]:
+    """The contours of a taper's bottom and of its top, point by point.
+
+    Args:
+        solid: the taper.
+        tolerance: largest distance from the true surface, mm.
+    """
     region, draw = solid.region, solid.draw
     count = chords(max(region.radius, region.radius - draw), tolerance)
     if isinstance(region, Circle):
-        bottom, top = circle_points(region.radius, count), circle_points(region.radius - draw, count)
-    else:
-        bottom, top = rect_points(region, count), rect_points(region, count, draw)
-    return [np.stack([_at(bottom, 0.0), _at(top, solid.height)])]
+        return circle_points(region.radius, count), circle_points(region.radius - draw, count)
+    return rect_points(region, count), rect_points(region, count, draw)
+
+
+def _taper(solid: Taper, tolerance: float) -> list[Array]:
+    low, high = taper_rings(solid, tolerance)
+    return [np.stack([_at(low, 0.0), _at(high, solid.height)])]
 
 
 def _bowl(solid: Bowl, tolerance: float) -> list[Array]:
     # The rolled corners curve both ways, and the two errors add up: each way gets half of the tolerance.
-    fillet, half = solid.fillet, tolerance / 2
+    fillet, share = solid.fillet, tolerance / 2 if solid.fillet else tolerance
     rim, count, steps = (
         Rect(solid.width, solid.depth, solid.radius),
-        chords(solid.radius, half),
-        chords(fillet, half),
+        chords(solid.radius, share),
+        chords(fillet, share),
     )
     quarter = circle_points(fillet, steps)[: steps // 4 + 1]
     # Up the fillet from the floor, where the wall is furthest in; then the rim.
@@ -85,7 +94,8 @@ def _revolved(solid: Revolution, tolerance: float) -> Manifold:
 
 
 def _at(contour: Array, z: float) -> Array:
-    return np.concatenate([contour, np.full((len(contour), 1), z)], axis=1)
+    # On the grid of files, as all contours are: where two leaves are flush their points are the same.
+    return np.concatenate([on_grid(contour), np.full((len(contour), 1), z)], axis=1)
 
 
 def _lofted(stacks: list[Array]) -> Manifold:

@@ -7,6 +7,7 @@ it, unless an exact solid is made.
 from __future__ import annotations
 
 import importlib
+import sys
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -26,6 +27,9 @@ def occt(name: str) -> Any:  # noqa: ANN401 - the library publishes no types tha
     Raises:
         MissingExtraError: the extra is not installed.
     """
+    known = sys.modules.get(f"OCP.{name}")  # asked for once an edge: importing it again would take longer than the edge
+    if known is not None and _quiet.cache_info().currsize:
+        return known
     try:
         _quiet()
         return importlib.import_module(f"OCP.{name}")
@@ -60,13 +64,14 @@ def parts_of(shape: Shape, kind: str) -> list[Shape]:
     return [found.FindKey(number + 1) for number in range(found.Extent())]
 
 
-def boolean(operation: str, arguments: Sequence[Shape], tools: Sequence[Shape]) -> list[Shape]:
+def boolean(operation: str, arguments: Sequence[Shape], tools: Sequence[Shape], *, glued: bool = False) -> list[Shape]:
     """The solids that a boolean leaves.
 
     Args:
         operation: ``Fuse``, ``Cut`` or ``Common``.
         arguments: solids that do not overlap.
         tools: any solids.
+        glued: the solids meet in whole faces, and nowhere else.
 
     Raises:
         SolidError: the library gave up.
@@ -76,6 +81,8 @@ def boolean(operation: str, arguments: Sequence[Shape], tools: Sequence[Shape]) 
     made.SetTools(listed(tools))
     made.SetRunParallel(thFlag=False)
     made.SetNonDestructive(theFlag=True)
+    if glued:
+        made.SetGlue(occt("BOPAlgo").BOPAlgo_GlueEnum.BOPAlgo_GlueFull)
     made.Build()
     if not made.IsDone() or made.Shape().IsNull():
         raise SolidError(f"the {operation} failed")

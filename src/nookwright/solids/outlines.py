@@ -34,6 +34,8 @@ from nookwright.shapes.regions import (
 from nookwright.solids.triangles import WRITTEN
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from nookwright.shapes.arcs import Side
@@ -138,7 +140,7 @@ class Outlines:
 
     def _contours(self, region: Region) -> list[Array]:
         if region.digest not in self._made:
-            self._made[region.digest] = [tidy for raw in self._trace(region) if len(tidy := tidied(raw))]
+            self._made[region.digest] = tidied(self._trace(region))
         return self._made[region.digest]
 
     def _trace(self, region: Region) -> list[Array]:
@@ -169,35 +171,79 @@ class Outlines:
     def _combined(self, region: Region) -> list[Array]:
         match region:
             case RegionUnion(regions):
-                sections, operation = [self._section(each) for each in regions], OpType.Add
-            case RegionIntersection(regions):
-                sections, operation = [self._section(each) for each in regions], OpType.Intersect
+                return overlaid([self._raw(each) for each in regions])
             case RegionDifference(base, cuts):
-                sections, operation = [self._section(each) for each in (base, *cuts)], OpType.Subtract
+                return overlaid([self._raw(base)], [self._raw(each) for each in cuts])
             case RegionRepeat(inner, places):
-                one = self._section(inner)
-                sections, operation = [one.translate(place) for place in places], OpType.Add
-            case _:
-                raise SolidError(f"{said(region)}: the mesh kernel knows no such region")
-        return _polygons(CrossSection.batch_boolean(sections, operation))
+                one = self._raw(inner)
+                return overlaid([[contour + np.array(place) for contour in one] for place in places])
+            case RegionIntersection(regions):
+                return common([self._contours(each) for each in regions])
+        raise SolidError(f"{said(region)}: the mesh kernel knows no such region")
+
+    def _raw(self, region: Region) -> list[Array]:
+        """The contours of a region for a boolean, which tidies them: those of a primitive as they come."""
+        match region:
+            case Circle() | Rect() | Polygon() | RegionMove(Circle() | Rect() | Polygon()):
+                return self._trace(region)
+        return self._contours(region)
 
     def _section(self, region: Region) -> CrossSection:
         return CrossSection(self._contours(region), FillRule.Positive)
 
 
-def tidied(contour: Array) -> Array:
-    """The contour on the grid of files, without points that repeat the one before; empty where it has no area.
+def overlaid(regions: Sequence[list[Array]], cuts: Sequence[list[Array]] = ()) -> list[Array]:
+    """What is in one region or more, and in none of the cuts, each given as its contours.
 
-    >>> tidied(np.array([[0.0, 0.0], [1.0, 0.0], [1.000001, 0.0], [0.0, 1.0]])).tolist()
-    [[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]
+    Contours that run backwards take one away from how often a point is covered, and it is inside where that leaves more
+    than nothing: so one pass over all contours does it. Of a difference there may be only one region.
     """
-    points = np.round(contour, round(-math.log10(WRITTEN))) + 0.0
-    before = np.concatenate([points[-1:], points[:-1]])  # thousands of contours: quicker than np.roll
-    kept: Array = points[(points != before).any(axis=1)]
-    x, y = kept.T
+    contours = [contour for region in regions for contour in region]
+    if not contours:
+        return []
+    contours += [contour[::-1] for cut in cuts for contour in cut]
+    ends = np.cumsum([len(contour) for contour in contours])[:-1]
+    return _polygons(CrossSection(np.split(on_grid(np.concatenate(contours)), ends), FillRule.Positive))
+
+
+def common(regions: Sequence[list[Array]]) -> list[Array]:
+    """What is in all of the regions, each given as its contours."""
+    sections = [CrossSection(contours, FillRule.Positive) for contours in regions]
+    return _polygons(CrossSection.batch_boolean(sections, OpType.Intersect))
+
+
+def tidied(contours: list[Array]) -> list[Array]:
+    """The contours on the grid of files, without points that repeat the one before; those without an area left out.
+
+    >>> [contour.tolist() for contour in tidied([np.array([[0.0, 0.0], [1.0, 0.0], [1.000001, 0.0], [0.0, 1.0]])])]
+    [[[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]]
+    """
+    if not contours:
+        return []
+    points, sizes = on_grid(np.concatenate(contours)), np.array([len(contour) for contour in contours])
+    before, contour = _before(points, sizes), np.repeat(np.arange(len(sizes)), sizes)
+    kept = (points != before).any(axis=1)
+    points, sizes = points[kept], np.bincount(contour[kept], minlength=len(sizes))
+    (x, y), (u, v) = _before(points, sizes).T, points.T
     # Twice the area; less than one grid square is a sliver that rounding has shut.
-    doubled = abs(float(x[:-1] @ y[1:] - y[:-1] @ x[1:] + x[-1] * y[0] - y[-1] * x[0])) if len(kept) else 0.0
-    return kept if doubled > WRITTEN else kept[:0]
+    doubled = np.bincount(contour[kept], x * v - y * u, len(sizes))
+    found = np.split(points, np.cumsum(sizes)[:-1])
+    return [each for each, area in zip(found, np.abs(doubled).tolist(), strict=True) if area > WRITTEN]
+
+
+def _before(points: Array, sizes: NDArray[np.int64]) -> Array:
+    """For each point of contours that lie one after another the point before it on its contour."""
+    before = np.concatenate([points[-1:], points[:-1]])
+    ends = np.cumsum(sizes)
+    there = sizes > 0
+    before[(ends - sizes)[there]] = points[(ends - 1)[there]]
+    return before
+
+
+def on_grid(points: Array) -> Array:
+    """Points on the grid of files, without a negative zero."""
+    rounded: Array = np.round(points, round(-math.log10(WRITTEN))) + 0.0
+    return rounded
 
 
 def said(node: Region | Solid) -> str:

@@ -29,7 +29,12 @@ if TYPE_CHECKING:
     from nookwright.ground.progress import Progress
     from nookwright.solids.triangles import Mesh
 
-S_PER_BODY = Fact(0.0008, unit="s", kind=Kind.MEASURED, source="Kernel time for each body of a recipe, copies counted.")
+S_PER_BODY = Fact(
+    0.0003,
+    unit="s",
+    kind=Kind.MEASURED,
+    source="Kernel time for each body of a recipe, copies counted, over the family.",
+)
 WORTH_A_POOL_S = Fact(1.0, unit="s", kind=Kind.MEASURED, source="Starting processes costs 0.3 to 0.5 s.")
 MOST_PROCESSES = Fact(8, unit="1", kind=Kind.CHOICE, source="More of them fight for memory bandwidth.")
 
@@ -105,8 +110,13 @@ def _meshes(recipes: Sequence[Solid], tolerance: float, processes: int) -> Itera
 _KERNELS: list[MeshKernel] = []  # one in each worker process, set when it begins
 
 
-def _begin(tolerance: float) -> None:
+def begin_worker() -> None:
+    """Let this worker process end with the one that started it."""
     threading.Thread(target=_leave_with_parent, daemon=True).start()
+
+
+def _begin(tolerance: float) -> None:
+    begin_worker()
     atexit.register(_KERNELS.clear)  # before the interpreter ends, or the kernel's library complains of leaks
     _KERNELS.append(MeshKernel(tolerance))
 

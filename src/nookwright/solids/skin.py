@@ -31,7 +31,7 @@ class Skin:
         self._there = np.ones(len(faces), dtype=bool)
         corners = faces.ravel()
         self._order = np.argsort(corners, kind="stable") // 3
-        self._first = np.searchsorted(np.sort(corners), np.arange(len(vertices) + 1))
+        self._first = np.concatenate([[0], np.cumsum(np.bincount(corners, minlength=len(vertices)))])
         self._changed: dict[int, Faces] = {}
 
     def around(self, vertex: int) -> Faces:

@@ -20,7 +20,7 @@ from nookwright.solids.triangles import Feature, Mesh
 if TYPE_CHECKING:
     from nookwright.shapes.solids import Solid
 
-_KERNEL = 2  # raised whenever the kernel makes other triangles from the same recipe
+_KERNEL = 3  # raised whenever the kernel makes other triangles from the same recipe
 
 
 class MeshStore:

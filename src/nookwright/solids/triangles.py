@@ -27,6 +27,9 @@ WRITTEN = Fact(
     source="The last decimal of the 3MF that we write; a tenth of GRID, far above the plane kernel's noise of 3e-9.",
 )
 
+_BITS = 32  # of the number of a vertex
+_SCALES = (math.sqrt(2), math.sqrt(3))  # of no whole ratio to each other, so that equal sums are rare
+
 
 @dataclass(frozen=True, order=True)
 class Feature:
@@ -64,8 +67,15 @@ class Mesh:
     @cached_property
     def volume_mm3(self) -> float:
         """The volume inside, by the divergence theorem; negative where the mesh is inside out."""
-        a, b, c = self._corners()
-        return float(np.einsum("ij,ij->", a, np.cross(b, c))) / 6
+        return float(self.under_mm3.sum())
+
+    @cached_property
+    def under_mm3(self) -> Array:
+        """For each triangle the volume between it and the origin, negative where it looks towards the origin."""
+        columns = np.ascontiguousarray(self.vertices.T)
+        (ax, ay, az), (bx, by, bz), (cx, cy, cz) = (columns[:, self.triangles[:, n]] for n in range(3))
+        found: Array = (ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)) / 6
+        return found
 
     @cached_property
     def area_mm2(self) -> float:
@@ -84,13 +94,15 @@ class Mesh:
         """For each vertex the lowest vertex of its closed surface."""
         label = np.arange(len(self.vertices))
         start, end = self.triangles.ravel(), np.roll(self.triangles, -1, axis=1).ravel()
-        while True:
-            lowest = label.copy()
-            np.minimum.at(lowest, start, label[end])
-            lowest = lowest[lowest]
-            if np.array_equal(lowest, label):
-                return label
-            label = lowest
+        apart = start > end  # the other triangle on an edge has it the other way round
+        while apart.any():
+            start, end = start[apart], end[apart]
+            one, other = label[start], label[end]
+            np.minimum.at(label, np.maximum(one, other), np.minimum(one, other))
+            while not np.array_equal(lower := label[label], label):
+                label = lower
+            apart = label[start] != label[end]
+        return label
 
     @cached_property
     def components(self) -> int:
@@ -137,7 +149,9 @@ def ordered(
     turn = (np.argmin(faces, axis=1)[:, None] + np.arange(3)) % 3
     faces = np.take_along_axis(faces, turn, axis=1)
     labels = np.zeros(len(faces), dtype=np.int64) if labels is None else labels
-    sequence = np.lexsort((*faces.T[::-1], labels))
+    # In a closed mesh no two triangles start with the same edge, so two corners and the label put them in order.
+    start, onward = faces[:, 0].astype(np.int64), faces[:, 1].astype(np.int64)
+    sequence = np.argsort((labels * len(vertices) + start) * len(vertices) + onward, kind="stable")
     features = _runs(labels[sequence], names)
     return Mesh(np.ascontiguousarray(vertices[order]), np.ascontiguousarray(faces[sequence]), features)
 
@@ -151,9 +165,8 @@ def _runs(labels: NDArray[np.int64], names: tuple[str, ...]) -> tuple[Feature, .
 
 def without_crumbs(mesh: Mesh) -> Mesh:
     """The mesh without those of its surfaces that enclose less than ``tolerances.SHARED_VOLUME_MM3``."""
-    a, b, c = (mesh.vertices[mesh.triangles[:, n]] for n in range(3))
     surface = mesh.labels[mesh.triangles[:, 0]]
-    volumes = np.bincount(surface, np.einsum("ij,ij->i", a, np.cross(b, c)) / 6, len(mesh.vertices))
+    volumes = np.bincount(surface, mesh.under_mm3, len(mesh.vertices))
     kept = np.abs(volumes[surface]) >= tolerances.SHARED_VOLUME_MM3
     if kept.all():
         return mesh
@@ -171,6 +184,8 @@ def pinched_at(mesh: Mesh) -> tuple[float, float, float] | None:
     Such a mesh is closed in memory, since it holds the edge twice, and open to whoever reads the file.
     """
     rounded = np.round(mesh.vertices, round(-math.log10(WRITTEN)))
+    if not _may_coincide(rounded):
+        return None
     points, number = np.unique(rounded, axis=0, return_inverse=True)
     if len(points) == len(rounded):
         return None
@@ -181,6 +196,26 @@ def pinched_at(mesh: Mesh) -> tuple[float, float, float] | None:
         return None
     x, y, z = points[kept[times > 1][0] // len(points)].tolist()
     return x, y, z
+
+
+def is_closed(triangles: NDArray[np.integer]) -> bool:
+    """Whether each edge has one triangle on either side."""
+    a, b, c = np.ascontiguousarray(triangles.T, dtype=np.int64)
+    starts, ends = np.concatenate([a, b, c]), np.concatenate([b, c, a])
+    rising = starts < ends
+    falling = ~rising
+    there, back = starts[rising] << _BITS | ends[rising], ends[falling] << _BITS | starts[falling]
+    there.sort()
+    back.sort()
+    return bool(np.array_equal(there, back) and (there[1:] != there[:-1]).all())
+
+
+def _may_coincide(points: Array) -> bool:
+    """Whether some of the points could be equal: two sums of their coordinates are. Quick, and never wrong about no."""
+    x, y, z = np.ascontiguousarray(points.T)
+    # Number by number: a product of matrices may round one row otherwise than another.
+    sums = np.sort(x + _SCALES[0] * y + _SCALES[1] * z)
+    return bool((np.diff(sums) == 0).any())
 
 
 def transformed(mesh: Mesh, matrix: Array) -> Mesh:

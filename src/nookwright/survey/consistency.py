@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from nookwright.survey.models import Shape, Space, Stance
 from nookwright.survey.standards import DIMENSIONS, StandardSize, find_standard, nearest_standards
+from nookwright.survey.tray_rules import tray_contradictions
 from nookwright.survey.typed import Typed, listed, nearest, show
 
 if TYPE_CHECKING:
@@ -19,7 +20,8 @@ if TYPE_CHECKING:
     from nookwright.ground.errors import Fault
     from nookwright.survey.locate import Path
 
-LINER = "liner"  # the key of choices.colours that is no group of lots
+LINER = "liner"  # the keys of choices.colours that are no groups of lots
+TEXT = "text"
 STANCES = {
     Shape.BOX: (Stance.UPRIGHT, Stance.LYING),
     Shape.ROUND: (Stance.UPRIGHT, Stance.LYING),
@@ -39,6 +41,7 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
     yield from _loaded(typed)
     yield from _colours(typed)
     yield from _homes(typed)
+    yield from tray_contradictions(typed)
 
 
 def _doubles(typed: Typed, kind: str) -> Iterator[Fault]:
@@ -155,11 +158,11 @@ def _near(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
 
 
 def _group(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
-    """A group that has the name kept for the liner."""
-    if lot.get("group") == LINER:
+    """A group that has a name kept for the liner or for lettering."""
+    if lot.get("group") in (LINER, TEXT):
         yield typed.fault(
             (*path, "group"),
-            allowed=f'any short name but "{LINER}", which stands for the liner in choices.colours',
+            allowed=f'any short name but "{LINER}" and "{TEXT}", which have their own meaning in choices.colours',
             remedy="Rename the group.",
         )
 
@@ -178,13 +181,13 @@ def _colours(typed: Typed) -> Iterator[Fault]:
     """Colours of groups that no lot has, of materials that are not in the file or that no printer loads."""
     colours = typed.at(("choices", "colours"))
     grouped = (table.get("group") for kind in ("lot", "part") for _, table in typed.tables(kind))
-    groups = {group for group in grouped if isinstance(group, str)} | {LINER}
+    groups = {group for group in grouped if isinstance(group, str)} | {LINER, TEXT}
     materials = typed.ids("material")
     loaded = {name for _, printer in typed.tables("printer") for name in _texts(printer.get("materials"))}
     for group, name in (colours if isinstance(colours, dict) else {}).items():
         path: Path = ("choices", "colours", group)
         if group not in groups:
-            yield _unknown(typed, path, group, sorted(groups), "a group of lots, or liner")
+            yield _unknown(typed, path, group, sorted(groups), "a group of lots, liner or text")
         if not isinstance(name, str):
             continue
         if name not in materials:

@@ -44,6 +44,8 @@ def _fault(detail: ErrorDetails, typed: Typed) -> Fault:
     kind, path = detail["type"], tuple(detail["loc"])
     if kind == "missing":
         return _missing(path, typed)
+    if path[-1] == "[key]":
+        return _height(path[:-1], typed)
     path = _as_typed(path, typed)
     if kind == "extra_forbidden":
         return _unknown_key(path, typed)
@@ -52,6 +54,16 @@ def _fault(detail: ErrorDetails, typed: Typed) -> Fault:
     if kind == "value_error":
         return _unread_length(path, allowed, typed)
     return typed.fault(path, allowed=allowed, remedy=_remedy(kind, typed.at(path), node, path))
+
+
+def _height(path: Path, typed: Typed) -> Fault:
+    """A height above the floor, typed as a key, that is no height."""
+    return typed.fault(
+        path,
+        found=f"the height {show(path[-1])}",
+        allowed=f"a height above the floor, more than 0, such as {ALLOWED_LENGTHS}",
+        remedy="Write the height as the key, in quotation marks where it has a point or a unit: at = { 20 = 361 }.",
+    )
 
 
 def _limit(detail: ErrorDetails) -> str:
@@ -71,7 +83,7 @@ def _as_typed(path: Path, typed: Typed) -> Path:
 
 def _is_reading(path: Path) -> bool:
     """Whether a path leads into readings, below a key such as ``width``."""
-    return any(step in {"floor", "rim"} for step in path[3:])
+    return any(step in {"floor", "rim", "at"} for step in path[3:])
 
 
 def _missing(path: Path, typed: Typed) -> Fault:

@@ -12,7 +12,10 @@ from typing import Annotated, Literal
 from pydantic import Field, JsonValue
 
 from nookwright.ground.frozen import Model
-from nookwright.survey.readings import Length, PositiveLength, Readings
+from nookwright.survey.inside import Bottom, Lean, Lump, PassesUnder
+from nookwright.survey.origins import Instrument
+from nookwright.survey.readings import Length, LengthFromZero, PositiveLength, Readings, SideReadings
+from nookwright.survey.tray_wishes import TrayDefaults, TrayWishes
 
 Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]  # lower case letters, digits, single hyphens
 Group = Annotated[str, Field(pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$")]  # the same, or empty
@@ -76,10 +79,29 @@ class GripWish(StrEnum):
 
 
 class LinerLevel(StrEnum):
-    """How much liner a space gets."""
+    """How much liner a space gets; what each level keeps and gives up stands in the kit, with its price."""
 
     FULL = "full"
+    SPARSE = "sparse"  # cones in every second cell both ways
+    FRAME = "frame"  # strips along the walls
+    CROSS = "cross"  # strips through the middle
     NONE = "none"
+
+
+class ConesFor(StrEnum):
+    """The smallest footprint, in cells, that a liner's cones hold wherever it stands."""
+
+    SINGLE = "1x1"
+    PAIR = "1x2"
+    SQUARE = "2x2"
+    LAYOUT = "only under the layout"  # parts stay where the layout has them
+
+
+class FillerWish(StrEnum):
+    """What fills the gap beside the trays."""
+
+    TALL = "tall"  # up to the rims of the trays beside it, where the gap is so wide that things would fall into it
+    PLAIN = "plain"  # flat strips everywhere
 
 
 class Rest(StrEnum):
@@ -115,10 +137,19 @@ class Choices(Model):
 
     floor: FloorStyle = Field(default=FloorStyle.SHELL, description="Floor of a tray unless its lot says otherwise.")
     liner: LinerLevel = Field(default=LinerLevel.FULL, description="Liner of a space unless it says otherwise.")
+    pattern: ConesFor = Field(
+        default=ConesFor.PAIR, description="Cones of a liner: for the smallest footprint, in cells, that they hold."
+    )
+    fillers: FillerWish = Field(default=FillerWish.TALL, description="What fills gaps of more than 8 mm beside trays.")
+    sprung_filler: bool = Field(default=False, description="One side of each liner gets springs against its slack.")
     rest: Rest = Field(default=Rest.OPEN, description="What becomes of cells that no lot needs.")
     grip: GripWish = Field(default=GripWish.NOTCH, description="What a hand takes trays by, where there is room.")
+    tray: TrayDefaults = Field(
+        default_factory=TrayDefaults, description="What trays have unless their lot says otherwise."
+    )
     colours: dict[str, Id] = Field(
-        default_factory=dict, description="Material (by id) for each group of lots; 'liner' names the liner's."
+        default_factory=dict,
+        description="Material (by id) for each group of lots; 'liner' names the liner's, 'text' that of lettering.",
     )
     homes: dict[Id, tuple[Id, ...]] = Field(
         default_factory=dict, description="Spaces (by id) that a group of lots may go to; any when left out."
@@ -144,17 +175,39 @@ class Space(Model):
     id: Id = Field(description="Short name without blanks: lower case letters, digits, hyphens.")
     name: str = Field(default="", description="Name for people; the id when left out.")
     kind: SpaceKind = Field(description="What it is the inside of.")
-    width: Readings = Field(description="Inside, along x: one reading, several, or at the floor and at the rim.")
-    depth: Readings = Field(description="Inside, along y.")
+    width: SideReadings = Field(
+        description="Inside, along x: one reading, several at different places, or at the floor and at heights above."
+    )
+    depth: SideReadings = Field(description="Inside, along y.")
     height: Readings = Field(description="Clear height above the floor, along the whole travel.")
+    instrument: Instrument = Field(default=Instrument.TAPE, description="What width, depth and height were read with.")
+    lean: Lean | None = Field(default=None, description="How far walls lean in at the rim, read with a square.")
+    out_of_square: LengthFromZero | None = Field(
+        default=None, description="How far the side walls run off over the depth, by a square or two sticks; 0 if not."
+    )
+    diagonals: Annotated[tuple[PositiveLength, ...], Field(min_length=2, max_length=2)] | None = Field(
+        default=None, description="Both diagonals of the floor, by tape, in place of out_of_square; far less sure."
+    )
+    bow: Length | None = Field(
+        default=None, description="Bow of the floor under a straight edge: how far it sags; negative if it bulges up."
+    )
+    bottom: Bottom | None = Field(default=None, description="The board of the floor, to work its sag out from.")
     corner_radius: Length = Field(default=0.0, ge=0, description="Radius of the vertical inside corners.")
+    cove_radius: Length = Field(default=0.0, ge=0, description="Radius of the round edge between walls and floor.")
     mat: Length = Field(default=0.0, ge=0, description="Thickness of a mat or felt that stays in; it costs height.")
     floor_height: Length = Field(ge=0, description="Height of its floor above the floor of the room.")
     load_kg: float = Field(gt=0, description="What it may carry, prints included.")
     children: bool = Field(default=False, description="Children can reach it.")
     liner: LinerLevel | None = Field(default=None, description="Overrides the choice of the room.")
+    pattern: ConesFor | None = Field(default=None, description="Overrides the choice of the room.")
+    fillers: FillerWish | None = Field(default=None, description="Overrides the choice of the room.")
+    sprung_filler: bool | None = Field(default=None, description="Overrides the choice of the room.")
     rest: Rest | None = Field(default=None, description="Overrides the choice of the room.")
     blocked: tuple[Blocked, ...] = Field(default=(), description="Boxes that nothing may enter.")
+    lump: tuple[Lump, ...] = Field(default=(), description="What stands out from its walls.")
+    passes_under: tuple[PassesUnder, ...] = Field(
+        default=(), description="What it passes under on its way; the lowest of it is the clear height."
+    )
 
 
 class Lot(Model):
@@ -177,6 +230,9 @@ class Lot(Model):
     near: tuple[Id, ...] = Field(default=(), description="Lots that it should be in the same space with.")
     keep: Keep = Field(default=Keep.ANY, description="Which kind of part should hold it.")
     floor: FloorStyle | None = Field(default=None, description="Floor of its tray; the room's choice if left out.")
+    tray: TrayWishes = Field(
+        default_factory=TrayWishes, description="Front, dividers, name strip, inlay and grip of its tray."
+    )
     grow_percent: float = Field(default=15.0, ge=0, le=300, description="Room to grow; 0 for fixed sets.")
     hazard: Hazard | None = Field(default=None, description="What can hurt.")
     out_of_reach: bool = Field(default=False, description="Must be out of children's reach.")

@@ -1,7 +1,8 @@
 """Readings as a person takes them, as types of the room's models.
 
 A length is a number in the file's unit or a text such as ``"36.2 cm"``. Readings are one length, a list of lengths, or
-a table with ``floor`` and ``rim``; each of those a length or a list. Validation turns all of them into millimetres.
+a table with ``floor`` and ``rim``; each of those a length or a list. Those of a space's sides may also name heights in
+between. Validation turns all of them into millimetres.
 
 The file's unit comes in as the context of the validation, ``{"unit": "cm"}``; without a context a number is in mm, so
 that models made by the program itself stay as they are. Defaults of the models are in mm whatever the file's unit is.
@@ -43,6 +44,11 @@ Length = Annotated[
     BeforeValidator(_to_mm, json_schema_input_type=float | str),
     Field(le=float(LONGEST), validate_default=False),
 ]
+LengthFromZero = Annotated[  # may stand beside None in a union
+    float,
+    BeforeValidator(_to_mm, json_schema_input_type=float | str),
+    Field(ge=0, le=float(LONGEST)),
+]
 PositiveLength = Annotated[
     float,
     BeforeValidator(_to_mm, json_schema_input_type=float | str),
@@ -64,7 +70,7 @@ class Readings(Model):
             return typed
         if not isinstance(typed, dict):
             return {"floor": _as_list(typed)}
-        return {key: _as_list(value) if key in cls.model_fields else value for key, value in typed.items()}
+        return {key: _listed(key, value) if key in cls.model_fields else value for key, value in typed.items()}
 
     @property
     def all(self) -> tuple[float, ...]:
@@ -88,15 +94,51 @@ class Readings(Model):
         lengths = {"type": "array", "items": length, "minItems": 1}
         either = {"anyOf": [*length["anyOf"], lengths]}
         described = handler.resolve_ref_schema(handler(core_schema))
+        by_height = {"type": "object", "additionalProperties": either, "minProperties": 1}
         properties = {
-            name: {"description": described["properties"][name]["description"], **either} for name in cls.model_fields
+            name: {
+                "description": described["properties"][name]["description"],
+                **(by_height if name == "at" else either),
+            }
+            for name in cls.model_fields
         }
         table = {"type": "object", "properties": properties, "required": ["floor"], "additionalProperties": False}
         described.clear()
         described.update(
-            {"title": "Readings", "description": "Readings of one dimension.", "anyOf": [*either["anyOf"], table]}
+            {"title": cls.__name__, "description": "Readings of one dimension.", "anyOf": [*either["anyOf"], table]}
         )
         return described
+
+
+class SideReadings(Readings):
+    """What was measured of the width or depth of a space, in mm: at the floor, at heights above it, at the rim."""
+
+    at: dict[PositiveLength, Annotated[tuple[PositiveLength, ...], Field(min_length=1)]] = Field(
+        default_factory=dict, description="Readings at heights between floor and rim: at = { 20 = [361.2, 361.0] }."
+    )
+
+    @property
+    def all(self) -> tuple[float, ...]:
+        """Every reading, in mm."""
+        return self.floor + tuple(one for height in sorted(self.at) for one in self.at[height]) + self.rim
+
+    def levels(self, rim: float) -> tuple[tuple[float, tuple[float, ...]], ...]:
+        """Height above the floor and readings, from the floor up.
+
+        Args:
+            rim: height at which what was read at the rim counts, mm.
+        """
+        found = {0.0: self.floor, **{height: self.at[height] for height in sorted(self.at)}}
+        if self.rim:
+            found[rim] = self.rim
+        return tuple(sorted(found.items()))
+
+
+def _listed(key: str, typed: object) -> object:
+    """Readings as lists; those at heights are a table of them."""
+    if key == "at" and isinstance(typed, dict):
+        return {height: _as_list(one) for height, one in typed.items()}
+    return typed if key == "at" else _as_list(typed)
 
 
 def _as_list(typed: object) -> tuple[object, ...]:

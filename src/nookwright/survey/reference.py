@@ -30,6 +30,8 @@ _TABLES: dict[str, KeyPath] = {
     "space": ("space", 0),
     "blocked": ("space", 0, "blocked", 0),
     "lot": ("lot", 0),
+    "tray": ("lot", 0, "tray"),
+    "tray defaults": ("choices", "tray"),
     "printer": ("printer", 0),
     "material": ("material", 0),
 }

@@ -30,6 +30,7 @@ _PATTERN_WORDS = {
     "^([a-z0-9]+(-[a-z0-9]+)*)?$": "a short name of lower case letters, digits and single hyphens",
     "^#[0-9a-fA-F]{6}$": "a colour as #rrggbb",
 }
+_READINGS = {"Readings": "floor and rim", "SideReadings": "floor, at and rim"}
 _TYPE_WORDS = {
     "string": "a text",
     "integer": "a whole number",
@@ -55,7 +56,7 @@ def _tidy(node: object) -> None:
     if not isinstance(node, dict):
         return
     if isinstance(node.get("title"), str) and ("anyOf" in node or node.get("type") != "object"):
-        node.pop("title") if node["title"] not in {"Readings", TITLE} else None
+        node.pop("title") if node["title"] not in {*_READINGS, TITLE} else None
     limits = {name: node.pop(name) for name in _LIMITS if isinstance(node.get(name), int | float)}
     if limits and "anyOf" in node:
         # The unit of a number is the file's, so only limits at nought can be checked without knowing it.
@@ -119,8 +120,8 @@ def in_words(node: Node) -> str:
     node = _object_of(node)
     if not node:
         return "another value"
-    if node.get("title") == "Readings":
-        return "a length, a list of lengths, or a table with floor and rim; each more than 0"
+    if node.get("title") in _READINGS:
+        return f"a length, a list of lengths, or a table with {_READINGS[node['title']]}; each more than 0"
     branches = _branches(node)
     if is_length(node):
         many = any(branch.get("type") == "array" for branch in branches)

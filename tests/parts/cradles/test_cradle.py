@@ -13,6 +13,7 @@ from nookwright.module.seat import outer_size
 from nookwright.parts.cradles.cradle import Pockets, cradle, middles_along, pockets_of
 from nookwright.parts.model import Kind
 from nookwright.sizing.ways import POCKET_CLEARANCE
+from nookwright.solids.mesh import MeshKernel
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -105,3 +106,12 @@ def test_a_pocket_is_open_above_and_flat_below(bench: Bench, module: Module) -> 
     assert bench.shared_mm3(solid, can) < 0.001
     wider = Manifold.cylinder(30, 15.45, 15.45, 256).translate([x, y, module.seat.dome])
     assert bench.shared_mm3(solid, wider) > 0.001
+
+
+@given(diameter=st.floats(6, 40), columns=st.integers(1, 3), lines=st.integers(1, 3))
+def test_plastic_counts_what_sleeves_share_once(diameter: float, columns: int, lines: int) -> None:
+    """Sleeves share walls with each other and with the outside; the closed form is good to two per cent."""
+    module = module_of(18.0, 6.0, 0.2, "for the tests")
+    cols, rows, pockets = tight(module, diameter, columns, lines)
+    part = cradle(module, cols=cols, rows=rows, height=30.0, pockets=pockets)
+    assert part.plastic.body_mm3 == pytest.approx(MeshKernel().mesh(part.recipe).volume_mm3, rel=0.02)

@@ -257,3 +257,17 @@ def test_most_fields_that_fit_are_made(module: Module) -> None:
                 cols, rows = (module.cells(count * (diameter + land) + 2.4) for count in (3, 2))
                 middle = centred(field, 18.6, width=outer_size(cols, 18.0), depth=outer_size(rows, 18.0))
                 assert pocket_cradle(module, PocketCradle(cols, rows, 24.0, middle)).size[2] == 24.0
+
+
+def test_a_pocket_as_round_as_it_is_deep_is_made_whatever_its_digits(module: Module) -> None:
+    """Half of an odd number of grid steps is rounded up; its sleeve is as round as it may be."""
+    deep = 27.000134808833415
+    asked = PocketCradle(4, 3, 30.0, (Placed(Boxed(32.9, deep, deep / 2), 35.7, 26.7),))
+    assert pocket_cradle(module, asked).plastic.body_mm3 > 0
+
+
+def test_finger_gaps_that_overlap_are_taken_off_once(bench: Bench, module: Module) -> None:
+    """Three pockets whose rows are a millimetre apart: the plastic is that of the mesh."""
+    placed = tuple(Placed(Round(20.0), x, y) for x, y in ((20.0, 26.0), (53.0, 27.0), (86.0, 28.0)))
+    part = pocket_cradle(module, PocketCradle(6, 3, 42.0, placed, finger_gap=18.0))
+    assert part.plastic.body_mm3 == pytest.approx(bench.mesh(part).volume_mm3, rel=0.03)

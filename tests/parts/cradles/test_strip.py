@@ -47,12 +47,15 @@ def test_a_box_has_a_slot_on_each_side() -> None:
         lambda: Strip(8.0, 2.0, 0.0),
         lambda: Strip(8.0, 2.0, 1.1),
         lambda: Strip(8.0, math.nan),
+        lambda: Strip(1.9, 2.0),
+        lambda: Strip(-0.4, 2.0),
+        lambda: slots(RoundedBox(0, 0, 7, 3, 3), Strip(2.0, 2.0)),
         lambda: slots(RoundedBox(0, 0, 7, 7, 7), Strip(8.0, 2.0)),
         lambda: slots(RoundedBox(0, 0, 15, 4, 0), Strip(8.0, 2.0)),
     ],
 )
 def test_strips_that_would_not_line_are_refused(make: object) -> None:
-    """Too thin when pressed, no share, too wide for the pocket."""
+    """Too thin when pressed, no share, too narrow to stick, too wide for the pocket, whose flats may be nothing."""
     assert callable(make)
     with pytest.raises(RecipeError, match=r"allowed: .*\. [A-Z]"):
         make()

@@ -132,3 +132,9 @@ def test_a_lid_is_whole_layers_thick(module: Module) -> None:
     assert ledge(module, spec) == pytest.approx(18 - 1.4)
     with pytest.raises(RecipeError, match="thicker than its drawn-in edge"):
         deck_lid(module, DeckSpec(2, 2, 18.0, thickness=0.6))
+
+
+def test_a_lid_without_a_cone_is_no_higher_than_its_plate(bench: Bench, module: Module) -> None:
+    """One cell, of the other colour of the chessboard."""
+    made = deck_lid(module, DeckSpec(1, 1, 30.0, first_has_cone=False))
+    assert made.plastic.height == made.size[2] == bench.mesh(made).bounds[5]

@@ -1,13 +1,23 @@
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import pytest
 
 from nookwright.ground.errors import RecipeError
 from nookwright.module.choice import module_of
+from nookwright.module.seat import CONE_SLOPE_DEG
 from nookwright.parts.lids.lid_mechanics import jamming_length, snap_strain
-from nookwright.parts.lids.sliding_lid import Dispensed, closed, place, sliding_lid, slot_for
+from nookwright.parts.lids.sliding_lid import (
+    Dispensed,
+    SlidingOrder,
+    closed,
+    place,
+    sliding_lid,
+    sliding_pair,
+    slot_for,
+)
 from nookwright.parts.lids.sliding_rim import SlidingRim, SlidingSpec, Slot, groove_depth, side_clearance
 from nookwright.parts.lids.sliding_tray import sliding_tray
 
@@ -37,12 +47,24 @@ def pair(bench: Bench, module: Module, spec: SlidingSpec) -> tuple[Manifold, Man
 
 
 def test_the_lid_slides_out_without_touching(bench: Bench, module: Module, spec: SlidingSpec) -> None:
-    """From closed to the end of its way in steps of an eighth it shares nothing with its tray."""
+    """In steps of an eighth it shares nothing with its tray, lifted by its catch while that passes the front wall."""
     below, above = pair(bench, module, spec)
-    way = SlidingRim(module, spec).way
-    for eighth in range(9):
-        out = min(way * eighth / 8, way - 0.01)
-        assert bench.shared_mm3(above.translate([0, -out, 0]), below) < 0.001
+    rim = SlidingRim(module, spec)
+    passing = [rim.opening * share for share in (0.2, 0.6, 1.0)]
+    for out in (*(min(rim.way * eighth / 8, rim.way - 0.01) for eighth in range(9)), *passing):
+        lifted = 0.41 if 0 < out < rim.opening + 2.0 else 0.0
+        assert bench.shared_mm3(above.translate([0, -out, lifted]), below) < 0.001
+
+
+def test_the_catch_keeps_a_closed_lid(bench: Bench, module: Module, spec: SlidingSpec) -> None:
+    """Not lifted, it slides by 0.2 and meets the front wall from inside, by a face steep enough for a slam of 5 g."""
+    below, above = pair(bench, module, spec)
+    rim = SlidingRim(module, spec)
+    assert bench.shared_mm3(above.translate([0, -0.19, 0.001]), below) < 0.001
+    stopped = above.translate([0, -0.4, 0.01]) ^ below
+    assert stopped.volume() > 0.01
+    assert stopped.bounding_box()[4] <= rim.opening + 1e-3
+    assert math.tan(math.radians(CONE_SLOPE_DEG) + math.atan(0.2)) > 2 * 5
 
 
 def test_the_stop_holds_where_the_lid_would_jam(bench: Bench, module: Module, spec: SlidingSpec) -> None:
@@ -149,3 +171,14 @@ def test_what_cannot_slide_is_refused(module: Module, spec: SlidingSpec, why: st
     for make in (sliding_tray, sliding_lid):
         with pytest.raises(RecipeError, match=why):
             make(module, spec)
+
+
+def test_a_slot_can_be_asked_for_by_what_is_drawn_through_it(module: Module) -> None:
+    """Sheets, bags or gloves; sizes of one's own go before; without either the lid is plain."""
+    for what in Dispensed:
+        spec = SlidingSpec(6, 10, 42.0, slot=slot_for(module, what, cols=6))
+        wanted = sliding_tray(module, spec), sliding_lid(module, spec)
+        assert sliding_pair(module, SlidingOrder(6, 10, 42.0, dispensed=what)) == wanted
+    own = Slot(20.0, 12.0, 4.0)
+    assert SlidingOrder(6, 10, 42.0, dispensed=Dispensed.BAGS, slot=own).spec(module).slot == own
+    assert SlidingOrder(6, 10, 42.0).spec(module).slot is None

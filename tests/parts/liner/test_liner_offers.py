@@ -4,7 +4,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from nookwright.layout.liner_levels import Level, cones_under, liner_at
+from nookwright.layout.liner_levels import Level, cones_under, level_pattern, liner_at
+from nookwright.layout.space_liner import LinerWish, cones_needed
 from nookwright.module.floor import floor_of
 from nookwright.module.pattern import Pattern
 from nookwright.parts.liner.filler import filler
@@ -42,6 +43,19 @@ def test_cones_only_under_the_layout_are_offered_where_it_is_known(module: Modul
     assert under.cones == 18
     assert under.mass_g < sparse.mass_g
     assert "no longer swap" in under.keeps
+
+
+@pytest.mark.parametrize("level", Level)
+@pytest.mark.parametrize("usual", [Pattern.EVERY_CELL, Pattern.CHESSBOARD, Pattern.UNDER_LAYOUT])
+def test_just_the_one_that_was_wished_for_is_chosen(module: Module, level: Level, usual: Pattern) -> None:
+    """Whatever level and pattern; it stands among the offers."""
+    wish = LinerWish(level, level_pattern(level, usual))
+    floor = floor_of(USABLE, module)
+    needed = cones_needed(wish.under_layout, floor, ())
+    offers = liner_offers(module, floor, USABLE, longest=210.0, density_g_cm3=1.24, wish=wish, needed=needed)
+    (chosen,) = (offer for offer in offers if offer.chosen)
+    assert chosen.level is level
+    assert not level.lined or chosen.pattern is wish.pattern
 
 
 @pytest.mark.parametrize("level", [Level.FULL, Level.SPARSE, Level.FRAME, Level.CROSS])

@@ -3,7 +3,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from manifold3d import Manifold
+from manifold3d import CrossSection, Manifold
 
 from nookwright.layout.liner import PanelSpec, Side, Slot
 from nookwright.module.choice import module_of
@@ -92,3 +92,22 @@ def test_the_phase_is_part_of_the_shape(module: Module) -> None:
     one, other = (panel(module, PanelSpec(4, 4, (), first_has_cone=first, slots=())) for first in (True, False))
     assert one.recipe.digest != other.recipe.digest
     assert one.name == other.name == "panel 72x72"
+
+
+def test_the_first_layer_of_a_slot_is_drawn_in(bench: Bench, module: Module) -> None:
+    """0.3 wider on each side in the first layer than above it, like the outer edge."""
+    spec = PanelSpec(4, 4, (), first_has_cone=True, slots=(Slot(Side.FRONT, 2),))
+    solid = bench.solid(panel(module, spec))
+    slot = Manifold.cube([9.0, 1.0, 10.0]).translate([36 - 0.2 - 4.5, 2.0, -1.0])
+    wide = [float((slot - solid).slice(z).area()) for z in (0.1, 0.5)]
+    assert wide[0] - wide[1] == pytest.approx(0.6, abs=0.01)
+
+
+@pytest.mark.parametrize("pitch", [17.0, 17.5, 18.0, 18.5, 19.0, 22.0, 24.0])
+def test_no_slit_is_left_beside_a_stub(bench: Bench, pitch: float) -> None:
+    """Every opening of a plain panel is open to a disc of 0.7 at least."""
+    part = panel(module_of(pitch, 6.0, 0.2, ""), PanelSpec(6, 5, (), first_has_cone=True, slots=()))
+    outlines = bench.solid(part).slice(0.5).to_polygons()
+    holes = [hole for ring in outlines if (hole := CrossSection([ring[::-1]])).area() > 0]
+    assert len(holes) == bench.openings(part, 0.5)
+    assert [hole.area() for hole in holes if hole.offset(-0.7).is_empty()] == []

@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from manifold3d import CrossSection
 
 from nookwright.ground.errors import RecipeError
-from nookwright.layout.filler_forms import travel_for
+from nookwright.layout.filler_forms import leaf_length, travel_for
 from nookwright.layout.liner import FillerForm, FillerSpec
 from nookwright.module.choice import module_of
 from nookwright.parts.liner.filler import filler
-from nookwright.parts.liner.sprung_filler import STRAIN_LIMIT, leaf_length, leaf_strain, spring_force_n
+from nookwright.parts.liner.sprung_filler import STRAIN_LIMIT, leaf_strain, spring_force_n
 
 if TYPE_CHECKING:
     from tests.parts.conftest import Bench

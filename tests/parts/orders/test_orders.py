@@ -77,11 +77,12 @@ SAMPLES: dict[str, dict[str, object]] = {
     "divider": {"length": 80, "height": 30, "thickness": 1.2, "radius": 2},
     "name-strip": {"width": 60, "height": 12, "text": "M5 x 16"},
     "lid": {"outer_width": 100, "outer_depth": 60, "fit": "snug"},
-    "sliding-tray": {"outer_width": 90, "outer_depth": 120, "height": 48},
+    "sliding-tray": {"outer_width": 110, "outer_depth": 180, "height": 48, "dispensed": "bags"},
     "deck-tray": {"outer_width": 90, "outer_depth": 70, "height": 36},
     "riser": {"outer_width": 70, "outer_depth": 50, "rises": 4},
     "hollow-riser": {"outer_width": 100, "outer_depth": 60, "rises": 6},
     "drawer-riser": {"outer_width": 100, "outer_depth": 80, "rises": 8},
+    "box-riser": {"outer_width": 90, "outer_depth": 70, "height": 36},
     "shoe": {"outer_width": 100, "outer_depth": 100, "height": 30, "owned": {"width": 70, "depth": 60}},
     "shoe-corners": {
         "frame": {"outer_width": 140, "outer_depth": 140, "height": 30, "owned": {"width": 100, "depth": 100}}
@@ -116,6 +117,13 @@ SAMPLES: dict[str, dict[str, object]] = {
         "outer_depth": 34,
         "height": 60,
         "slots": [{"shape": "blade-slot", "x": 35, "thickness": 2.5, "blade_height": 38}],
+    },
+    "rest-set": {
+        "length": 190,
+        "things": [
+            {"shape": "blade", "thickness": 2.2, "blade_height": 32},
+            {"shape": "shaft", "diameter": 14, "proud": True},
+        ],
     },
     "nest": {
         "outer_width": 150,
@@ -277,3 +285,24 @@ keys = { outer_width = 90, outer_depth = 100, height = 48 }
 def test_the_page_of_parts_is_current() -> None:
     """docs/parts.md is what the program takes; ``order_reference`` renews it."""
     assert (DOCS / "parts.md").read_text(encoding="utf-8") == reference()
+
+
+def test_a_dispensing_slot_is_that_of_a_lid_not_of_a_rest(module: Module) -> None:
+    """Two records are called slot; the one of the order's own module counts."""
+    keys: dict[str, object] = {
+        "outer_width": 110,
+        "outer_depth": 160,
+        "height": 60,
+        "slot": {"across": 30, "along": 60},
+    }
+    parts = made_to_order(order("sliding-tray", keys), module, "mm")
+    assert [part.kind for part in parts] == ["tray", "lid"]
+    plain = made_to_order(order("sliding-tray", {**keys, "slot": None}), module, "mm")
+    assert parts[1].recipe.digest != plain[1].recipe.digest
+
+
+@pytest.mark.parametrize("size", [0, -1, 2000.1, 1e9])
+def test_outer_sizes_of_nothing_and_of_no_drawer_are_refused(module: Module, size: float) -> None:
+    """At once: the cells of a kilometre are not counted."""
+    with pytest.raises(ValueError, match=r"more than 0|less than or equal to 2000"):
+        made_to_order(order("lid", {"outer_width": size, "outer_depth": 60}), module, "mm")

@@ -9,6 +9,9 @@ from nookwright.parts.lids.deck_lid import DeckSpec, deck_lid_place, deck_tray
 from nookwright.parts.lids.lid_mechanics import beam_sag
 from nookwright.parts.model import Kind
 from nookwright.parts.risers.drawer_riser import (
+    JAMB,
+    SIDE,
+    STOP,
     Bay,
     DrawerSpec,
     box_riser,
@@ -41,15 +44,33 @@ def bodies(bench: Bench, module: Module, spec: DrawerSpec) -> tuple[Manifold, Ma
 
 
 @pytest.mark.parametrize("spec", SPECS)
-def test_the_drawer_runs_out_under_its_roof(bench: Bench, module: Module, spec: DrawerSpec) -> None:
-    """Closed, half open and out it shares nothing with riser and roof; pushed in further it meets the back."""
+def test_the_drawer_runs_out_to_its_stop(bench: Bench, module: Module, spec: DrawerSpec) -> None:
+    """Closed, half open and at its stop it shares nothing with riser and roof; further out, or in, it meets them."""
     block, roof, drawer = bodies(bench, module, spec)
-    depth = Bay(module, spec).outer[1]
-    for out in (0.0, depth / 2, depth):
+    way = Bay(module, spec).way
+    for out in (0.0, way / 2, way - 0.01):
         for other in (block, roof):
             assert bench.shared_mm3(drawer.translate([0, -out, 0]), other) < 0.001
+    assert bench.shared_mm3(drawer.translate([0, -way - 0.05, 0]), block) > 0.1
     assert bench.shared_mm3(drawer.translate([0, 0.49, 0]), block) < 0.001
     assert bench.shared_mm3(drawer.translate([0, 0.51, 0]), block) > 0.001
+
+
+@pytest.mark.parametrize("spec", SPECS)
+def test_the_stop_holds_at_either_side_and_leaves_an_open_drawer(module: Module, spec: DrawerSpec) -> None:
+    """Pushed against one cheek the heel still lies 0.8 behind the other jamb; most of the drawer comes out."""
+    bay = Bay(module, spec)
+    assert STOP - 2 * SIDE >= 0.8 - 1e-9
+    assert bay.way >= 0.5 * bay.drawer[1]
+    assert bay.heel + JAMB >= 12.0
+
+
+@pytest.mark.parametrize("spec", SPECS)
+def test_the_drawer_goes_in_from_above(bench: Bench, module: Module, spec: DrawerSpec) -> None:
+    """With the roof off it is lowered behind the jambs without touching."""
+    block, _, drawer = bodies(bench, module, spec)
+    for up in (0.0, 3.0, 12.0, 40.0):
+        assert bench.shared_mm3(drawer.translate([0, 0, up]), block) < 0.001
 
 
 @pytest.mark.parametrize("spec", SPECS)

@@ -168,3 +168,11 @@ def test_a_divider_is_a_plate(bench: Bench, module: Module) -> None:
         divider(module, DividerSize(104.2, 30.0, 1.1, 1.0))
     with pytest.raises(RecipeError, match="parts something"):
         divider(module, DividerSize(104.2, 4.0, 1.2, 1.0))
+
+
+@pytest.mark.parametrize("radius", [-0.1, 10.1])
+def test_corners_that_do_not_fit_a_divider_are_refused_in_its_own_words(module: Module, radius: float) -> None:
+    """Not in those of the rectangle that it is drawn from."""
+    with pytest.raises(RecipeError, match=r"divider: its corners fit .* allowed: 0 to 10\. "):
+        divider(module, DividerSize(60.0, 20.0, 1.2, radius))
+    assert divider(module, DividerSize(60.0, 20.0, 1.2, 10.0)).size == (60.0, 20.0, 1.2)

@@ -121,3 +121,10 @@ def test_strips_that_cannot_be_are_refused(module: Module, cols: int, options: T
     """Too short, too low, too high, or the front is in use."""
     with pytest.raises(RecipeError, match=message):
         tray(module, cols=cols, rows=3, height=36, options=options)
+
+
+@pytest.mark.parametrize(("text", "message"), [("  ", "its text says something"), ("M4\n", "its letters can be drawn")])
+def test_texts_that_cannot_be_drawn_are_refused_with_a_remedy(module: Module, text: str, message: str) -> None:
+    """Blanks alone, and letters that we do not have."""
+    with pytest.raises(RecipeError, match=rf"name strip: {message}; found .+, allowed: .+\. .+\."):
+        name_strip(module, NameStrip(60.0, 12.0, text))

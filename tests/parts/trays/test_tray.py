@@ -161,7 +161,7 @@ def test_names_say_what_a_tray_has(module: Module) -> None:
     )  # fmt: skip
     part = tray(module, cols=6, rows=8, height=48, options=options)
     assert part.name == "tray 107x143 h48 smooth inlay 1.5 swept low back 3 columns strip"
-    assert len(part.parameters) == 22
+    assert len(part.parameters) == 23
     assert part.parameters == tuple(sorted(part.parameters))
     assert tray(module, cols=6, rows=8, height=48, options=TrayOptions()).name == "tray 107x143 h48 notch"
 

@@ -13,12 +13,13 @@ from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.module.seat import outer_size
+from nookwright.parts.cradles.plan_outlines import RoundedBox, covered_mm2, slab
 from nookwright.parts.model import Example, Kind, Part, size_name
-from nookwright.parts.underside import body, cavity, seated
+from nookwright.parts.underside import body, cavity, inner_radius, seated
 from nookwright.shapes.cutters import open_above
 from nookwright.shapes.regions import Circle, Rect, Region, RegionMove, RegionRepeat, RegionUnion
 from nookwright.shapes.solids import Difference, Move, Prism, Union
-from nookwright.sizing.ways import POCKET_CLEARANCE
+from nookwright.sizing.ways import POCKET_CLEARANCE, SMOOTH_FILLET
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -131,16 +132,29 @@ def _sleeves(module: Module, pockets: Pockets, width: float, depth: float) -> Re
     return RegionUnion((rings, *lying, *standing))
 
 
+def fillet_mm3(module: Module, cols: int, rows: int) -> float:
+    """Volume of the fillet that a plain tray with a smooth floor has and a cradle has not, mm3."""
+    round_inside = 2 * (module.inner(cols) + module.inner(rows)) - 2 * (4 - math.pi) * inner_radius(module)
+    return (1 - math.pi / 4) * SMOOTH_FILLET**2 * round_inside
+
+
 def _plastic(module: Module, cols: int, rows: int, height: float, pockets: Pockets) -> Plastic:
-    """The tray's plastic, its sleeves and its ribs."""
+    """The tray's plastic without its fillet, its sleeves and its ribs."""
     plain = tray_plastic(module, cols, rows, height, smooth=True)
     wall, high = module.wall, height - module.seat.dome
-    count = len(pockets.middles)
-    sleeve = math.pi * (pockets.diameter + wall) * wall
-    spans = module.inner(cols) * len(pockets.back) + module.inner(rows) * len(pockets.across)
-    ribs = max(0.0, spans - 2 * count * (pockets.diameter + wall)) * wall
+    width, depth = outer_size(cols, module.pitch), outer_size(rows, module.pitch)
+    inside = slab(wall, wall, width - wall, depth - wall)
+    ribs = (
+        *(slab(0.0, y - wall / 2, width, y + wall / 2) for y in pockets.back),
+        *(slab(x - wall / 2, 0.0, x + wall / 2, depth) for x in pockets.across),
+    )
+    bored, sleeves = (
+        tuple(RoundedBox(x, y, radius, radius, radius) for x, y in pockets.middles)
+        for radius in (pockets.diameter / 2, pockets.diameter / 2 + wall)
+    )
+    raised = covered_mm2((*sleeves, *ribs), inside, bored)
     return Plastic(
-        body_mm3=plain.body_mm3 + (count * sleeve + ribs) * high,
+        body_mm3=plain.body_mm3 - fillet_mm3(module, cols, rows) + raised * high,
         sparse_mm3=plain.sparse_mm3,
         first_mm2=plain.first_mm2,
         height=height,

@@ -14,18 +14,18 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
+from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.module.seat import outer_size
-from nookwright.parts.cradles.cradle import ROOT, WORTH_SPREADING
+from nookwright.parts.cradles.cradle import ROOT, WORTH_SPREADING, fillet_mm3
 from nookwright.parts.cradles.pocket import LEAST_POCKET
 from nookwright.parts.cradles.pocket_checks import LEAST_HOLD
-from nookwright.parts.cradles.pocket_cradle import fillet_mm3
 from nookwright.parts.lying import along_x
 from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part, require_whole_layers
 from nookwright.parts.underside import body, cavity, seated
-from nookwright.shapes.regions import Polygon, Region
-from nookwright.shapes.solids import Difference, Solid, Union
+from nookwright.shapes.regions import Polygon, Rect, Region
+from nookwright.shapes.solids import Difference, Intersection, Move, Prism, Solid, Union
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -105,8 +105,11 @@ def leaning_cradle(module: Module, asked: LeaningCradle) -> Part:
     """
     subject = f"leaning cradle {size_name(*_outer(module, asked))} h{asked.height:g}"
     _check(module, asked, subject)
-    inside = cavity(module, asked.cols, asked.rows, floor=module.seat.dome, height=asked.height, fillet=0.0)
-    hollow = Difference(body(module, asked.cols, asked.rows, asked.height), (inside,))
+    high = asked.height + OVERSHOOT
+    inside = cavity(module, asked.cols, asked.rows, floor=module.seat.dome, height=high, fillet=0.0)
+    hollow = Difference(body(module, asked.cols, asked.rows, high), (inside,))
+    # Cut off all at once: boards that ended at the rim, each by itself, would leave slivers where their tops overlap.
+    solid = Intersection((Union((hollow, *_boards(module, asked))), _below_rim(module, asked)))
     return Part(
         kind=Kind.CRADLE,
         name=f"cradle {size_name(*_outer(module, asked))} h{asked.height:g} leaning {asked.lean_deg:g}",
@@ -122,7 +125,7 @@ def leaning_cradle(module: Module, asked: LeaningCradle) -> Part:
             ("well_depth", asked.depth),
             ("well_width", asked.width),
         ),
-        recipe=seated(Union((hollow, *_boards(module, asked))), module, asked.cols, asked.rows),
+        recipe=seated(solid, module, asked.cols, asked.rows),
         plastic=_plastic(module, asked),
     )
 
@@ -186,6 +189,14 @@ def _fronts(module: Module, asked: LeaningCradle) -> tuple[float, ...]:
     return tuple(first + step * number for number in range(asked.lines + 1))
 
 
+def _below_rim(module: Module, asked: LeaningCradle) -> Solid:
+    """All below the rim, and more than the cradle takes to the sides and downwards."""
+    width, depth = _outer(module, asked)
+    over = float(OVERSHOOT)
+    block = Prism(Rect(width + 2 * over, depth + 2 * over), asked.height + over)
+    return Move(block, x=-over, y=-over, z=-over)
+
+
 def _boards(module: Module, asked: LeaningCradle) -> tuple[Solid, ...]:
     """Leaning boards from wall to wall, and upright ones from the first of them to the last."""
     wall, (width, _) = module.wall, _outer(module, asked)
@@ -196,15 +207,19 @@ def _boards(module: Module, asked: LeaningCradle) -> tuple[Solid, ...]:
 
 
 def _sloped(module: Module, asked: LeaningCradle, front: float, back: float) -> Region:
-    """The side view of a board that leans, given by where it meets the floor; its root lies in the floor."""
+    """The side view of a board that leans, given by where it meets the floor; its root lies in the floor.
+
+    It goes on above the rim, where it is cut off.
+    """
     floor, slope = module.seat.dome, math.tan(math.radians(asked.lean_deg))
-    down, up = -ROOT * slope, (asked.height - floor) * slope
+    top = asked.height + OVERSHOOT
+    down, up = -ROOT * slope, (top - floor) * slope
     return Polygon(
         (
             (front + down, floor - ROOT),
             (back + down, floor - ROOT),
-            (back + up, asked.height),
-            (front + up, asked.height),
+            (back + up, top),
+            (front + up, top),
         )
     )
 

@@ -12,7 +12,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.shapes.regions import Circle, Polygon, Rect, Region, RegionMove
+from nookwright.parts.swollen_rim import rounded_rect
+from nookwright.shapes.regions import Circle, Polygon, Region, RegionMove
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -70,7 +71,7 @@ class RoundedBox:
         """It as a region."""
         if self.radius == self.half_width == self.half_depth:
             return RegionMove(Circle(self.radius), x=self.x, y=self.y)
-        rect = Rect(2 * self.half_width, 2 * self.half_depth, self.radius)
+        rect = rounded_rect(2 * self.half_width, 2 * self.half_depth, self.radius)
         return RegionMove(rect, x=self.x - self.half_width, y=self.y - self.half_depth)
 
 

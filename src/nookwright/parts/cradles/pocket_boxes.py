@@ -10,8 +10,9 @@ from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.parts.cradles.plan_outlines import RoundedBox
 from nookwright.parts.cradles.pocket import Pocket
 from nookwright.parts.refusals import refuse_part
+from nookwright.parts.swollen_rim import rounded_rect
 from nookwright.shapes.outline_rules import FEWEST
-from nookwright.shapes.regions import Circle, Polygon, Rect
+from nookwright.shapes.regions import Circle, Polygon
 from nookwright.shapes.solids import Move, Prism, Solid, Taper, Union
 
 MOST_CORNERS = Fact(12, unit="1", kind=Kind.CHOICE, source="With more corners a round pocket holds as well.")
@@ -50,12 +51,12 @@ class Boxed(Pocket):
 
     def cutter(self, height: float, lead_in: float) -> Solid:
         """A prism, and a taper that widens through its mouth."""
-        box = Rect(self.width, self.depth, self.radius)
+        box = rounded_rect(self.width, self.depth, self.radius)
         shaft = Move(Prism(box, height + OVERSHOOT), x=-self.width / 2, y=-self.depth / 2)
         if not lead_in:
             return shaft
         less = float(BELOW)
-        foot = Rect(self.width - 2 * less, self.depth - 2 * less, max(0.0, self.radius - less))
+        foot = rounded_rect(self.width - 2 * less, self.depth - 2 * less, self.radius - less)
         high = less + lead_in + OVERSHOOT
         mouth = Move(
             Taper(foot, high, -high), x=less - self.width / 2, y=less - self.depth / 2, z=height - lead_in - less

@@ -10,16 +10,15 @@ import math
 from typing import TYPE_CHECKING
 
 from nookwright.module.estimates import Plastic, tray_plastic
-from nookwright.parts.cradles.cradle import ROOT
+from nookwright.parts.cradles.cradle import ROOT, fillet_mm3
 from nookwright.parts.cradles.plan_outlines import covered_mm2, slab
 from nookwright.parts.cradles.pocket_checks import check
 from nookwright.parts.cradles.pocket_floor import PushOut, rib
 from nookwright.parts.cradles.pocket_plan import Plan, PocketCradle
 from nookwright.parts.cradles.strip import slot_mm2, slots
 from nookwright.parts.model import Kind, Part, Value, size_name
-from nookwright.parts.underside import body, cavity, inner_radius, seated
+from nookwright.parts.underside import body, cavity, seated
 from nookwright.shapes.solids import Difference, Move, Prism, Solid, Union
-from nookwright.sizing.ways import SMOOTH_FILLET
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -56,12 +55,6 @@ def pocket_cradle(module: Module, asked: PocketCradle) -> Part:
 def genus_of(asked: PocketCradle) -> int:
     """Handles of a cradle: one for each hole through its floor."""
     return len(asked.pockets) if asked.push_out is PushOut.HOLE else 0
-
-
-def fillet_mm3(module: Module, cols: int, rows: int) -> float:
-    """Volume of the fillet that a plain tray with a smooth floor has and a cradle has not, mm3."""
-    round_inside = 2 * (module.inner(cols) + module.inner(rows)) - 2 * (4 - math.pi) * inner_radius(module)
-    return (1 - math.pi / 4) * SMOOTH_FILLET**2 * round_inside
 
 
 def _words(asked: PocketCradle) -> str:

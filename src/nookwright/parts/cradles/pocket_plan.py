@@ -113,8 +113,9 @@ class Plan:
         rows: dict[float, list[RoundedBox]] = defaultdict(list)
         for outline in self.outlines:
             rows[round(outline.y, 2)].append(outline)
-        halves = [(y, min(each.half_depth for each in row) / 2) for y, row in sorted(rows.items())]
-        return tuple(slab(self.inside.left, y - half, self.inside.right, y + half) for y, half in halves)
+        halves = [(y, min(each.half_depth for each in row) / 2) for y, row in rows.items()]
+        spans = _joined([(y - half, y + half) for y, half in halves])
+        return tuple(slab(self.inside.left, low, self.inside.right, high) for low, high in spans)
 
     def cuts(self) -> tuple[Solid, ...]:
         """Everything that is cut away: pockets, slots, troughs, holes."""
@@ -137,3 +138,18 @@ class Plan:
             return ()
         places = [hole_place(self.module, asked.cols, asked.rows, each, asked.hole) for each in asked.pockets]
         return tuple(hole(place, asked.hole, self.module.seat.dome) for place in places)
+
+
+def _joined(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Spans in order, those that overlap or meet made one.
+
+    >>> _joined([(5, 8), (0, 2), (1, 4)])
+    [(0, 4), (5, 8)]
+    """
+    found: list[tuple[float, float]] = []
+    for low, high in sorted(spans):
+        if found and low <= found[-1][1]:
+            found[-1] = (found[-1][0], max(high, found[-1][1]))
+        else:
+            found.append((low, high))
+    return found

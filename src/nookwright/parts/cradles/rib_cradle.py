@@ -2,7 +2,9 @@
 
 Each rib is a leaf that grows from the sleeve and runs straight to where it touches the body, like a tangent: the body
 pushes its end outwards and bends it within its layers, where a print is strongest. Its lower edge rises from its
-root at 45 degrees: it hangs free of the floor and prints without support. The body's play is taken up by bending alone:
+root at 45 degrees: it hangs free of the floor and prints without support. That edge is a cone's, whose tip lies in the
+middle of the leaf: in its face, the cone would leave a curve with a kink there, and rounding alone would say on which
+side. The body's play is taken up by bending alone:
 
     strain = 1.5 h Y / L^2
 
@@ -197,7 +199,7 @@ def _leaves(module: Module, pocket: RibPocket, height: float) -> tuple[Solid, ..
     for number in range(int(RIBS)):
         angle = number * _TURN
         blank = _blank(pocket, (start, end), thick, angle)
-        x, y = _at(pocket, -pocket.length, pocket.rest, angle)
+        x, y = _at(pocket, -pocket.length, pocket.rest + thick / 2, angle)
         under = Move(_below(pocket.length + TIP + 2 * _ROOT), x=x, y=y, z=floor + FREE)
         raised = Move(Prism(blank, height - floor), z=floor)
         made.append(Difference(raised, (under, lead)))

@@ -27,6 +27,7 @@ STANDS_PROUD = Fact(
     kind=Kind.CHOICE,
     source="Pressed, a strip still stands out of its slot by this, or the wall scratches.",
 )
+NARROWEST = Fact(2.0, unit="mm", kind=Kind.CHOICE, source="A narrower strip is a thread: it does not stay stuck.")
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,14 @@ class Strip:
     pressed_share: float = FELT_PRESSED
 
     def __post_init__(self) -> None:
+        if not self.width >= NARROWEST:
+            refuse_part(
+                "a strip",
+                "it can be cut and stuck",
+                found=f"{self.width:g}",
+                allowed=f"at least {NARROWEST:g} wide",
+                remedy="Take a wider strip, or none.",
+            )
         if not 0 < self.pressed_share <= 1:
             refuse_part(
                 "a strip",
@@ -94,13 +103,14 @@ def slots(outline: RoundedBox, strip: Strip) -> tuple[Slab, ...]:
     wide = strip.width + SLOT_CLEARANCE
     (a, b), is_round = outline.core, outline.radius == outline.half_width == outline.half_depth
     flats = (outline.radius, outline.radius) if is_round else (2 * a, 2 * b)
-    if wide > min(flats):
+    most = min(flats) - SLOT_CLEARANCE
+    if strip.width > most:
         refuse_part(
             "a lined pocket",
             "its strips fit its flats, or lie like flats in its round",
             found=f"{strip.width:g}",
-            allowed=f"at most {min(flats) - SLOT_CLEARANCE:g}",
-            remedy="Take narrower strips.",
+            allowed=f"at most {most:g}" if most >= NARROWEST else "no strips",
+            remedy="Take narrower strips, or none.",
         )
     count = 3 if is_round else 4
     made = []

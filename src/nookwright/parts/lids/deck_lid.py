@@ -281,7 +281,7 @@ def _lid_plastic(module: Module, spec: DeckSpec, inset: float, cones: int) -> Pl
         body_mm3=area * thick + cones * cone,
         sparse_mm3=0.0,
         first_mm2=inset_mm2(module, spec.cols, spec.rows, inset + LEAD_IN) - notches,
-        height=thick + high,
+        height=thick + (high if cones else 0.0),
         hops=cones * high / seat.layer,
     )
 

@@ -1,4 +1,4 @@
-"""A lid that slides in the grooves of its tray, with a thumb grip, a stop, and if wanted a dispensing slot.
+"""A lid that slides in the grooves of its tray, with a thumb grip, a catch, a stop, and if wanted a dispensing slot.
 
 It is printed on its head, as its recipe lies: the bevel then grows outwards at 45 degrees, and noses and lip stand up.
 ``closed`` and ``place`` say how it lies on its tray. The noses sit on tongues that bend when it is first pushed in.
@@ -6,15 +6,17 @@ It is printed on its head, as its recipe lies: the bevel then grows outwards at 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.module.estimates import Plastic
-from nookwright.module.seat import whole_layers
+from nookwright.module.seat import draw_of, whole_layers
 from nookwright.parts.lids.sliding_rim import (
     BEVEL,
+    CATCH,
     GRIP_GROOVES,
     GRIP_LENGTH,
     GRIP_PITCH,
@@ -72,6 +74,43 @@ def slot_for(module: Module, what: Dispensed, *, cols: int) -> Slot:
     return Slot(across=round(share * module.inner(cols), 1), along=along, lip=whole_layers(4.0, module.seat.layer))
 
 
+@dataclass(frozen=True)
+class SlidingOrder:
+    """A tray with a sliding lid as a person asks for it.
+
+    Attributes:
+        height: of the tray, mm.
+        dispensed: what is drawn through a slot that suits it.
+        slot: a slot of one's own sizes instead.
+    """
+
+    cols: int
+    rows: int
+    height: float
+    smooth: bool = False
+    dispensed: Dispensed | None = None
+    slot: Slot | None = None
+
+    def spec(self, module: Module) -> SlidingSpec:
+        """The tray and lid that it stands for."""
+        slot = self.slot or (slot_for(module, self.dispensed, cols=self.cols) if self.dispensed else None)
+        return SlidingSpec(self.cols, self.rows, self.height, self.smooth, slot)
+
+
+def sliding_pair(module: Module, order: SlidingOrder) -> tuple[Part, Part]:
+    """A tray and its sliding lid.
+
+    Args:
+        module: the household's module.
+        order: what is asked for.
+
+    Raises:
+        RecipeError: too low, too long, too short for its width, or without room for its slot.
+    """
+    spec = order.spec(module)
+    return sliding_tray(module, spec), sliding_lid(module, spec)
+
+
 def sliding_lid(module: Module, spec: SlidingSpec) -> Part:
     """The lid of a tray with grooves, on its head.
 
@@ -117,13 +156,22 @@ def _as_it_lies(rim: SlidingRim) -> Solid:
     noses = tuple(_nose(rim, middle) for middle in rim.tongue_middles)
     gaps = tuple(through(_tongue_gap(rim, middle), 0.0, rim.thickness) for middle in rim.tongue_middles)
     cut = Difference(plate, (*gaps, *_grip(rim)))
-    return _slotted(rim, Union((cut, *noses)))
+    catches = tuple(_catch(rim, middle) for middle in rim.tongue_middles)
+    return _slotted(rim, Union((cut, *noses, *catches)))
 
 
 def _nose(rim: SlidingRim, middle: float) -> Solid:
     """Upright towards the front, where it meets the wall; a ramp to the back, over which the lid is pushed in."""
     y = rim.nose
     outline = Polygon(((y, -NOSE), (y + NOSE_TIP, -NOSE), (y + NOSE_LENGTH, 0.0), (y + NOSE_LENGTH, _ROOT), (y, _ROOT)))
+    return along_x(outline, middle - TONGUE_WIDTH / 2, middle + TONGUE_WIDTH / 2)
+
+
+def _catch(rim: SlidingRim, middle: float) -> Solid:
+    """As steep as a cone towards the front wall, so that no slam opens it; a ramp of 30 degrees to the back."""
+    y, tip = rim.catch, rim.catch + draw_of(CATCH)
+    ramp = tip + NOSE_TIP + CATCH * (NOSE_LENGTH - NOSE_TIP) / NOSE
+    outline = Polygon(((tip, -CATCH), (tip + NOSE_TIP, -CATCH), (ramp, 0.0), (ramp, _ROOT), (y, _ROOT), (y, 0.0)))
     return along_x(outline, middle - TONGUE_WIDTH / 2, middle + TONGUE_WIDTH / 2)
 
 
@@ -186,6 +234,7 @@ def _plastic(rim: SlidingRim) -> Plastic:
     plate = rounded_mm2(*plan) * rim.edge + tapered_mm3(*plan, height=rim.bevel, draw=rim.bevel)
     gap = (2 * (rim.tongue + NOSE_LENGTH) + TONGUE_WIDTH + 2 * TONGUE_GAP) * TONGUE_GAP * rim.thickness
     nose = TONGUE_WIDTH * NOSE * (NOSE_TIP + NOSE_LENGTH) / 2
+    nose += TONGUE_WIDTH * CATCH * (2 * NOSE_TIP + draw_of(CATCH) + CATCH * (NOSE_LENGTH - NOSE_TIP) / NOSE) / 2
     long = min(float(GRIP_LENGTH), rim.lid_width - 2 * (rim.bevel + SIDE_LAND))
     grip = GRIP_GROOVES * GRIP_WIDTH * long * rim.whole(GRIP_DEPTH)
     slot, lip, area = rim.spec.slot, 0.0, 0.0

@@ -2,7 +2,8 @@
 
 The tray's walls swell at 45 degrees to a ledge, stand up beside the lid, and lean over it at 45 degrees; the lid's
 edge is bevelled alike. So all of it prints without support, and the lid cannot be lifted out. It slides to the front,
-over a front wall that ends at the ledge, until a nose under the lid meets that wall from inside.
+over a front wall that ends at the ledge, until a nose under the lid meets that wall from inside. Closed, it is kept by
+a low catch behind that wall, over which the thumb lifts it.
 """
 
 from __future__ import annotations
@@ -34,6 +35,13 @@ NOSE = Fact(0.8, unit="mm", kind=Kind.CHOICE, source="How far the nose of the st
 NOSE_LENGTH = Fact(2.0, unit="mm", kind=Kind.CALCULATED, source="A tip of 0.6 and a ramp of 30 degrees, 0.8 high.")
 TONGUE_WIDTH = Fact(5.0, unit="mm", kind=Kind.CHOICE, source="Width of the tongue that carries the nose.")
 TONGUE_GAP = Fact(1.2, unit="mm", kind=Kind.CHOICE, source="Round the tongue: prints open at any line width.")
+CATCH = Fact(
+    0.4,
+    unit="mm",
+    kind=Kind.CALCULATED,
+    source="Two layers of 0.2: the lid is lifted by 0.44 and more before it meets.",
+)
+CATCH_PLAY = Fact(0.2, unit="mm", kind=Kind.CHOICE, source="From the front wall to the catch of a closed lid.")
 REAR_LAND = Fact(3.0, unit="mm", kind=Kind.CHOICE, source="Plate left behind the tongue.")
 GRIP_START = Fact(3.0, unit="mm", kind=Kind.CHOICE, source="From the front of the lid to its first thumb groove.")
 GRIP_GROOVES = Fact(3, unit="1", kind=Kind.CHOICE, source="Grooves for the thumb.")
@@ -195,6 +203,11 @@ class SlidingRim:
     def tongue(self) -> float:
         """Length of a tongue from its root to the face of its nose: it bears the bending over the front wall."""
         return math.ceil(100 * snap_length(self.thickness, NOSE)) / 100
+
+    @cached_property
+    def catch(self) -> float:
+        """From the front of the lid to the face of its catch, which stands behind the front wall when it is closed."""
+        return round(self.opening + CATCH_PLAY, 4)
 
     @cached_property
     def grip_end(self) -> float:

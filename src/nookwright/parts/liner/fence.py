@@ -17,7 +17,7 @@ from nookwright.ground.sources import Kind as SourceKind
 from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.module.estimates import Plastic, domes_mm3, sockets_mm3
 from nookwright.module.floor import CORNER_RADIUS
-from nookwright.module.seat import LEAD_IN, outer_size
+from nookwright.module.seat import LEAD_IN, LEAD_IN_HEIGHT, outer_size
 from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part, require_whole_layers
 from nookwright.parts.underside import body, domes, seated
@@ -248,7 +248,8 @@ def _plastic(module: Module, spec: FenceSpec, length: float, width: float) -> Pl
     joint = (JOINT_NECK + JOINT_HEAD) / 2 * JOINT_REACH * seat.dome
     joints = ((spec.right is End.TONGUE) - (spec.left is End.SLOT)) * joint
     corners = (4 - math.pi) * CORNER_RADIUS**2
-    lead_in = LEAD_IN**2 / 2 * (2 * (length + width) + spec.cells * 2 * math.pi * (seat.cone_base + LEAD_IN))
+    mouths = spec.cells * 2 * math.pi * (seat.cone_base + LEAD_IN)
+    lead_in = LEAD_IN / 2 * (LEAD_IN * 2 * (length + width) + LEAD_IN_HEIGHT * mouths)
     solid = (
         (length * width - corners) * seat.shell_floor
         - lead_in

@@ -12,12 +12,12 @@ from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.layout.liner import EDGE_INSET, PanelSpec, SetBack, Side, Slot
 from nookwright.layout.liner_model import check_panel
 from nookwright.module.pattern import Pattern
-from nookwright.parts.liner.panel_members import middles, outline, sheet
+from nookwright.parts.liner.panel_members import middles, outline, sheet, slot_holes
 from nookwright.parts.liner.panel_openings import openings
 from nookwright.parts.liner.panel_plastic import FIRST_LAYER_INSET, first_step, panel_plastic
 from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.shapes.cutters import open_below
-from nookwright.shapes.regions import Offset, Region, RegionDifference
+from nookwright.shapes.regions import Offset, Region, RegionDifference, RegionUnion
 from nookwright.shapes.solids import Difference, Move, Prism, Repeat, Revolution, Solid, Union
 
 if TYPE_CHECKING:
@@ -78,9 +78,11 @@ def _pairs(cells: tuple[tuple[int, int], ...]) -> tuple[tuple[float, float], ...
 
 
 def _solid(spec: PanelSpec, module: Module, flat: Region, edge: Region) -> Solid:
-    """The sheet, its first layer drawn in along the edge, and the cones."""
+    """The sheet, its first layer drawn in along the edge and the slots, and the cones."""
     seat = module.seat
-    rim = RegionDifference(Offset(edge, OVERSHOOT), (Offset(edge, -FIRST_LAYER_INSET),))
+    rim: Region = RegionDifference(Offset(edge, OVERSHOOT), (Offset(edge, -FIRST_LAYER_INSET),))
+    if spec.slots:
+        rim = RegionUnion((rim, *slot_holes(spec, module.pitch, float(FIRST_LAYER_INSET))))
     plate = Difference(Prism(flat, seat.panel), (open_below(rim, 0.0, first_step(seat)),))
     if not spec.cones:
         return plate

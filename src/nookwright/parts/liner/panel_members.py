@@ -40,6 +40,12 @@ LAND_TO_MIDDLE = Fact(
     kind=SourceKind.CALCULATED,
     source="The plate around a slot ends this far from the middle of a strap: 0.8 inside it, so no slit is left.",
 )
+INTO_STRAP = Fact(
+    0.1, unit="mm", kind=SourceKind.CALCULATED, source="A stub that closes a slit reaches this far into the strap."
+)
+LEAST_OPENING = Fact(
+    1.5, unit="mm", kind=SourceKind.CHOICE, source="A narrower slit closes by itself, badly: it is filled on purpose."
+)
 
 
 def outline(spec: PanelSpec, pitch: float) -> Region:
@@ -66,7 +72,7 @@ def sheet(spec: PanelSpec, pitch: float, edge: Region) -> Region:
         edge: its outline.
     """
     whole = RegionIntersection((edge, RegionUnion(_members(spec, pitch, edge))))
-    return RegionDifference(whole, _slots(spec, pitch)) if spec.slots else whole
+    return RegionDifference(whole, slot_holes(spec, pitch)) if spec.slots else whole
 
 
 def middles(spec: PanelSpec, pitch: float) -> tuple[tuple[float, float], ...]:
@@ -80,6 +86,24 @@ def land_size(spec: PanelSpec, pitch: float) -> tuple[float, float]:
     if spec.pattern is Pattern.CHESSBOARD:
         return along, deep
     return max(along, pitch - 2 * LAND_TO_MIDDLE), max(deep, pitch / 2)
+
+
+def stub_width(pitch: float) -> float:
+    """Width of the short straps from cones to an edge, mm: as wide as the slits beside them, where these are narrow.
+
+    At a distance d from the cone the flank of a diagonal strap is d - w / sqrt(2) off the stub's middle; the frame
+    begins where d is half a cell less its inset and its width.
+
+    Args:
+        pitch: cell size, mm.
+
+    >>> round(stub_width(18), 2), stub_width(24)
+    (5.51, 3.6)
+    """
+    flank = pitch / 2 - EDGE_INSET - STRAP_WIDTH - STRAP_WIDTH / math.sqrt(2)
+    if flank - STRAP_WIDTH / 2 >= LEAST_OPENING:
+        return float(STRAP_WIDTH)
+    return float(max(STRAP_WIDTH, 2 * (flank + INTO_STRAP)))
 
 
 def strap_lines(spec: PanelSpec) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -202,17 +226,18 @@ def _strip(x0: float, y0: float, x1: float, y1: float, half: float) -> Region:
 def _stubs(spec: PanelSpec, pitch: float) -> tuple[Region, ...]:
     """Short straps from the cones at an edge straight to the frame, so that no slit is left beside their pads."""
     there = set(spec.cells)
-    half, reach = STRAP_WIDTH / 2, pitch / 2
+    wide, reach = stub_width(pitch), pitch / 2
+    half = wide / 2
     found: list[Region] = []
     for col, row in spec.cones:
         x, y = (col + 0.5) * pitch, (row + 0.5) * pitch
         found += [
-            RegionMove(Rect(STRAP_WIDTH, reach), x=x - half, y=y - (reach if step < 0 else 0))
+            RegionMove(Rect(wide, reach), x=x - half, y=y - (reach if step < 0 else 0))
             for step in (-1, 1)
             if (col, row + step) not in there
         ]
         found += [
-            RegionMove(Rect(reach, STRAP_WIDTH), x=x - (reach if step < 0 else 0), y=y - half)
+            RegionMove(Rect(reach, wide), x=x - (reach if step < 0 else 0), y=y - half)
             for step in (-1, 1)
             if (col + step, row) not in there
         ]
@@ -237,6 +262,13 @@ def _lands(spec: PanelSpec, pitch: float) -> tuple[Region, ...]:
     return tuple(_at_slot(spec, pitch, slot, plate) for slot in spec.slots)
 
 
-def _slots(spec: PanelSpec, pitch: float) -> tuple[Region, ...]:
-    hole = tongue(-OVERSHOOT, CLEARANCE)
+def slot_holes(spec: PanelSpec, pitch: float, spread: float = 0.0) -> tuple[Region, ...]:
+    """The slots, as holes.
+
+    Args:
+        spec: the panel.
+        pitch: cell size, mm.
+        spread: by which they are wider, so that a first layer that spreads leaves the clearance, mm.
+    """
+    hole = tongue(-OVERSHOOT, CLEARANCE + spread)
     return tuple(_at_slot(spec, pitch, slot, hole) for slot in spec.slots)

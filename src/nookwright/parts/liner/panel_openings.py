@@ -13,7 +13,7 @@ from nookwright.layout.cells import holes
 from nookwright.layout.liner import EDGE_INSET, PanelSpec, Side, Slot
 from nookwright.module.pattern import Pattern
 from nookwright.module.seat import PAD_RADIUS, STRAP_WIDTH
-from nookwright.parts.liner.panel_members import land_size, strap_lines
+from nookwright.parts.liner.panel_members import land_size, strap_lines, stub_width
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -121,7 +121,7 @@ def _slits(spec: PanelSpec, pitch: float, cell: Step, way: Step) -> int:
     """
     far = pitch / 2 - EDGE_INSET - STRAP_WIDTH
     pad = PAD_RADIUS * _ROOT2 - far if far < PAD_RADIUS else 0.0
-    if _banded(spec, cell, way) or far - STRAP_WIDTH / _ROOT2 <= max(STRAP_WIDTH / 2, pad):
+    if _banded(spec, cell, way) or far - STRAP_WIDTH / _ROOT2 <= max(stub_width(pitch) / 2, pad):
         return 0
     beside = ((0, -1), (0, 1)) if way[0] else ((-1, 0), (1, 0))
     return sum(not _banded(spec, cell, one) and not _covered(spec, pitch, cell, way, one) for one in beside)
@@ -131,7 +131,7 @@ def _covered(spec: PanelSpec, pitch: float, cell: Step, way: Step, beside: Step)
     """Whether the plate of a slot covers the slit at a side of a cone, on one side of its stub."""
     side = _SIDES[way]
     along, _ = land_size(spec, pitch)
-    if along / 2 < pitch / 2 - STRAP_WIDTH / 2 or not _at_edge(spec, cell, side):
+    if along / 2 < pitch / 2 - stub_width(pitch) / 2 or not _at_edge(spec, cell, side):
         return False
     at = (cell[1] if side.upright else cell[0]) + (sum(beside) > 0)
     return Slot(side, at) in spec.slots

@@ -18,7 +18,7 @@ from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.pattern import Pattern
 from nookwright.module.seat import PAD_RADIUS, STRAP_WIDTH
 from nookwright.parts.liner.keys import HEAD, LENGTH, NECK
-from nookwright.parts.liner.panel_members import land_size, strap_lines
+from nookwright.parts.liner.panel_members import land_size, strap_lines, stub_width
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -65,7 +65,7 @@ def panel_plastic(module: Module, spec: PanelSpec) -> Plastic:
     frame = edge.area(float(EDGE_INSET), pitch) - inside
     corners = edge.corners * (1 - math.pi / 4) * (CORNER_RADIUS**2 - (CORNER_RADIUS - STRAP_WIDTH) ** 2)
     area = frame + _straps(spec, pitch) + _pads(spec) + _lands(spec, pitch) + _bands(spec, pitch) - corners
-    drawn_in = edge.sides * pitch * FIRST_LAYER_INSET
+    drawn_in = (edge.sides * pitch + len(spec.slots) * (2 * LENGTH + HEAD)) * FIRST_LAYER_INSET
     cone = frustum_mm3(seat.cone_base, seat.cone_top, seat.cone_height)
     count = len(spec.cones)
     return Plastic(
@@ -121,7 +121,7 @@ def _diagonals(spec: PanelSpec, pitch: float) -> float:
             stubs += ((c + x, r) not in there) + ((c, r + x) not in there)
             ends += sum(not {(c + x, r), (c, r + y), (c + x, r + y)} <= there for y in (-1, 1))
     length = 2 * pitch * math.sqrt(2) * len(spec.cones) - ends * reach * math.sqrt(2)
-    stub = STRAP_WIDTH * max(0.0, pitch / 2 - reach - PAD_RADIUS)
+    stub = stub_width(pitch) * max(0.0, pitch / 2 - reach - PAD_RADIUS)
     return float(length * STRAP_WIDTH - len(spec.cones) * STRAP_WIDTH**2 + stubs * stub)
 
 

@@ -14,10 +14,21 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
-from nookwright.layout.filler_forms import TRAVEL_STEP
+from nookwright.layout.filler_forms import (
+    APART,
+    BEHIND_LEAF,
+    LEAF,
+    NUB,
+    POST,
+    TRAVEL_STEP,
+    leaf_length,
+    least_spring_length,
+    least_spring_width,
+    spring_length,
+)
 from nookwright.layout.liner import EDGE_INSET, FillerSpec
 from nookwright.module.estimates import Plastic
-from nookwright.parts.lids.lid_mechanics import snap_length, snap_strain
+from nookwright.parts.lids.lid_mechanics import snap_strain
 from nookwright.parts.liner.filler_rules import LIP_WIDTH, check_filler, lip_height
 from nookwright.parts.liner.keys import rooted_tongue, tongue_mm2
 from nookwright.parts.model import Kind, Part, size_name
@@ -28,42 +39,19 @@ from nookwright.shapes.solids import Move, Prism, Solid, Union
 if TYPE_CHECKING:
     from nookwright.module.module import Module
 
-LEAF = Fact(1.2, unit="mm", kind=SourceKind.CHOICE, source="Thickness of a leaf: the same whole lines as a wall.")
 STRAIN_LIMIT = Fact(
     0.0075,
     unit="1",
     kind=SourceKind.COMMON_PRACTICE,
     source="Printed PLA yields at 1.5 % (ASTM D638 figure of a maker); half of it for one stroke.",
 )
-STRAIN_AIM = Fact(
-    0.005, unit="1", kind=SourceKind.CHOICE, source="Leaves are made so long that two thirds of the limit are used."
-)
 STIFFNESS_MPA = Fact(
     2000.0, unit="MPa", kind=SourceKind.HANDBOOK, source="Printed PLA, 1997 MPa flat in a maker's data sheet, rounded."
 )
-NUB = Fact(2.0, unit="mm", kind=SourceKind.CHOICE, source="Length of a nub along the wall: five lines.")
-POST = Fact(6.0, unit="mm", kind=SourceKind.CHOICE, source="Length of a post along the wall: stiff against its leaves.")
-BEHIND_LEAF = Fact(
-    0.5, unit="mm", kind=SourceKind.CALCULATED, source="Of gap that is left behind a pressed leaf: two spread layers."
-)
-LEAST_BODY = Fact(2.4, unit="mm", kind=SourceKind.CHOICE, source="Behind the gap the strip is two walls wide or more.")
 ONE_SPRING_EACH = Fact(
     150.0, unit="mm", kind=SourceKind.CHOICE, source="Of length for one spring, so that a long filler does not turn."
 )
 ROOT = Fact(0.6, unit="mm", kind=SourceKind.CHOICE, source="Posts and nubs overlap what they stand on by this.")
-_APART = 1.0  # mm between the ends of two leaves, or of a leaf and the strip
-
-
-def leaf_length(travel: float) -> float:
-    """Free length of a leaf from its post to its end, whole mm.
-
-    Args:
-        travel: of its nub, mm.
-
-    >>> leaf_length(1.6)
-    25.0
-    """
-    return math.ceil(snap_length(LEAF, travel, STRAIN_AIM) + NUB / 2) + 0.0
 
 
 def leaf_strain(travel: float) -> float:
@@ -146,7 +134,7 @@ def _check(spec: FillerSpec) -> None:
             allowed=f"at least {TRAVEL_STEP:g}",
             remedy="Take a plain filler.",
         )
-    least = EDGE_INSET + LEAF + spec.travel + BEHIND_LEAF + LEAST_BODY
+    least = least_spring_width(spec.travel)
     if spec.width < least:
         refuse_part(
             "sprung filler",
@@ -155,7 +143,7 @@ def _check(spec: FillerSpec) -> None:
             allowed=f"at least {least:g}",
             remedy="Put all of the rest on this side, or take a plain filler.",
         )
-    short = _spring_length(spec.travel) + _APART
+    short = least_spring_length(spec.travel)
     if spec.length < short:
         refuse_part(
             "sprung filler",
@@ -166,18 +154,14 @@ def _check(spec: FillerSpec) -> None:
         )
 
 
-def _spring_length(travel: float) -> float:
-    return POST + 2 * leaf_length(travel)
-
-
 def _spring_mm2(travel: float) -> float:
     """Area of one spring seen from above: leaf, post and two nubs."""
-    return float(_spring_length(travel) * LEAF + POST * (travel + BEHIND_LEAF) + 2 * NUB * travel)
+    return float(spring_length(travel) * LEAF + POST * (travel + BEHIND_LEAF) + 2 * NUB * travel)
 
 
 def _springs(spec: FillerSpec) -> tuple[float, ...]:
     """Middles of the springs, spread evenly."""
-    room = int(spec.length // (_spring_length(spec.travel) + _APART))
+    room = int(spec.length // (spring_length(spec.travel) + APART))
     count = min(room, max(1, math.ceil(spec.length / ONE_SPRING_EACH)))
     return tuple(spec.length * (number + 0.5) / count for number in range(count))
 
@@ -193,12 +177,12 @@ def _body(length: float, front: float, back: float, thick: float, high: float) -
 
 def _stands_up(deep: float) -> bool:
     """Whether a strip is so narrow that its lips would nearly meet."""
-    return deep < 2 * LIP_WIDTH + _APART
+    return deep < 2 * LIP_WIDTH + APART
 
 
 def _leaves(spec: FillerSpec, springs: tuple[float, ...], front: float, high: float) -> tuple[Solid, ...]:
     """Leaves, posts and nubs."""
-    travel, long = spec.travel, _spring_length(spec.travel)
+    travel, long = spec.travel, spring_length(spec.travel)
     leaf = RegionRepeat(Rect(long, LEAF), tuple((x - long / 2, travel) for x in springs))
     deep = front + ROOT - travel
     post = RegionRepeat(Rect(POST, deep), tuple((x - POST / 2, travel) for x in springs))

@@ -9,6 +9,7 @@ record counts in cells, a person gives in mm: ``outer_width`` for ``cols``, ``ou
 from __future__ import annotations
 
 import dataclasses
+import sys
 import types
 from functools import cache
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
@@ -17,7 +18,9 @@ from pydantic import BeforeValidator, Field, ValidationInfo, create_model
 
 from nookwright.ground.frozen import Model
 from nookwright.ground.lengths import read_length
+from nookwright.ground.sources import Fact, Kind
 from nookwright.module.seat import outer_size
+from nookwright.parts.refusals import refuse_part
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -25,6 +28,9 @@ if TYPE_CHECKING:
     from nookwright.module.module import Module
 
 CELL_KEYS = {"cols": "outer_width", "rows": "outer_depth", "cells": "outer_length"}
+LONGEST_ORDERED = Fact(
+    2000.0, unit="mm", kind=Kind.CHOICE, source="No drawer or bay is so long: beyond it a digit or the unit slipped."
+)
 NOT_LENGTHS = ("_deg", "_g", "_n", "_s", "share", "taper", "power")
 
 
@@ -63,7 +69,15 @@ def cells_for(length: float, module: Module) -> int:
     Args:
         length: outer size wanted, mm.
         module: the household's module.
+
+    Raises:
+        RecipeError: it is nothing, or less.
     """
+    if not length > 0:
+        refuse_part(
+            "part to order", "its outer sizes are more than 0", found=f"{length:g}", allowed="more than 0",
+            remedy="Say how large it shall be.",
+        )  # fmt: skip
     cells = 1
     while outer_size(cells, module.pitch) < length:
         cells += 1
@@ -84,7 +98,9 @@ def _to_mm(typed: object, info: ValidationInfo) -> float:
     return read_length(typed, info.context.get("unit", "mm") if isinstance(info.context, dict) else "mm")
 
 
-_Length = Annotated[float, BeforeValidator(_to_mm, json_schema_input_type=float | str)]
+_Length = Annotated[
+    float, BeforeValidator(_to_mm, json_schema_input_type=float | str), Field(le=float(LONGEST_ORDERED))
+]
 
 
 class _OfSpec(Model):
@@ -97,7 +113,8 @@ class _Maker:
     kinds: Mapping[type, tuple[type, ...]]
 
     def model(self, spec: type, shape: str = "") -> type[Model]:
-        hints = get_type_hints(spec, localns=dict(self.names))
+        own = vars(sys.modules[spec.__module__])  # two modules may have records of one name
+        hints = get_type_hints(spec, localns={name: kind for name, kind in self.names.items() if name not in own})
         fields: dict[str, Any] = {"shape": (Literal[shape], ...)} if shape else {}
         for field in dataclasses.fields(spec):
             needed = field.default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING

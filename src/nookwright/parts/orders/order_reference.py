@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from nookwright.parts.orders.order_models import CELL_KEYS, NOT_LENGTHS, shape_name
 from nookwright.parts.orders.orders import MAKERS, keys_of
+from nookwright.parts.racks.screws import HOLE, Head, screw_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -60,7 +61,19 @@ def reference() -> str:
     while left := sorted(shared.keys() - done):
         done.add(left[0])
         lines += ["", f"## {left[0]}", "", *_table(shared[left[0]], shared)]
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, "", *_screws()]) + "\n"
+
+
+def _screws() -> Iterator[str]:
+    """The screws that racks are made for."""
+    yield "## Screws of racks\n"
+    yield "A rack says in its parameters how many it takes; you choose their length by what shall hold them.\n"
+    yield "| `thread` | `head` | screw | hole, mm | head, mm |"
+    yield "|---|---|---|---|---|"
+    for thread in HOLE:
+        for head in Head:
+            one = screw_of(thread, head)
+            yield f'| `{thread}` | "{head}" | {one.name} | {one.hole:g} | {one.head_diameter:g} |'
 
 
 def _table(model: Any, shared: dict[str, type]) -> Iterator[str]:  # noqa: ANN401 - a model made at run time

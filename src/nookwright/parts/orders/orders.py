@@ -26,18 +26,18 @@ from nookwright.parts.lids.deck_lid import DeckSpec, deck_lid, deck_tray
 from nookwright.parts.lids.lid import LidSpec, lid
 from nookwright.parts.lids.nest import NestSpec, nest
 from nookwright.parts.lids.nest_lids import LidsSpec, nest_lids
-from nookwright.parts.lids.sliding_lid import sliding_lid
-from nookwright.parts.lids.sliding_rim import SlidingSpec
-from nookwright.parts.lids.sliding_tray import sliding_tray
+from nookwright.parts.lids.sliding_lid import SlidingOrder, sliding_pair
 from nookwright.parts.liner.fence import FenceSpec, fence
+from nookwright.parts.model import Kind
 from nookwright.parts.orders.order_models import cells_for, model_of, shape_name, spec_of
 from nookwright.parts.racks.rack import RackSpec, rack
 from nookwright.parts.rests.rest import rest
 from nookwright.parts.rests.rest_plan import Rest
+from nookwright.parts.rests.rest_set import Blade, Held, RestSet, Shaft, rest_set
 from nookwright.parts.rests.rest_slots import BladeSlot, Slot, USlot, VSlot
 from nookwright.parts.rests.rest_span import Dowel
 from nookwright.parts.risers.cap import cap
-from nookwright.parts.risers.drawer_riser import DrawerSpec, drawer_riser, little_drawer
+from nookwright.parts.risers.drawer_riser import DrawerSpec, box_riser, drawer_riser, drawer_roof, little_drawer
 from nookwright.parts.risers.hollow_riser import HollowSpec, hollow_riser
 from nookwright.parts.risers.riser import RiserSpec, riser
 from nookwright.parts.shoes.shoe import ShoeSpec, shoe
@@ -45,8 +45,10 @@ from nookwright.parts.shoes.shoe_corners import CornerSpec, shoe_corners
 from nookwright.parts.trays.bent_plan import Missing
 from nookwright.parts.trays.bent_tray import bent_tray
 from nookwright.parts.trays.divider import DividerSize, divider
+from nookwright.parts.trays.extras import Sheet, sheets_of
 from nookwright.parts.trays.name_strip import NameStrip, name_strip
 from nookwright.parts.trays.tray import tray
+from nookwright.parts.trays.tray_frame import TrayFrame
 from nookwright.parts.trays.tray_options import TrayOptions
 from nookwright.survey.models import FloorStyle
 
@@ -58,10 +60,11 @@ if TYPE_CHECKING:
     from nookwright.parts.model import Part
     from nookwright.survey.models import Order, Room
 
-_NAMES = {kind.__name__: kind for kind in (Side, FloorStyle, Placed, Pocket, Slot, Dowel, Strip)}
+_NAMES = {kind.__name__: kind for kind in (Side, FloorStyle, Placed, Pocket, Slot, Held, Dowel, Strip)}
 _SHAPES: dict[type, tuple[type, ...]] = {
     Pocket: (Round, Boxed, Cornered, Tapered, Funnel, Profiled),
     Slot: (BladeSlot, VSlot, USlot),
+    Held: (Blade, Shaft),
 }
 SHAPE_NAMES = tuple(shape_name(kind) for kinds in _SHAPES.values() for kind in kinds)
 
@@ -128,7 +131,7 @@ def _one(make: Callable[[Module, Any], Part]) -> Callable[[Module, Any], tuple[P
 
 
 def _bent(module: Module, order: BentOrder) -> Part:
-    cols, rows = (cells_for(max(side, 0.1), module) for side in (order.missing_width, order.missing_depth))
+    cols, rows = (cells_for(side, module) for side in (order.missing_width, order.missing_depth))
     right, back = "right" in order.corner, "back" in order.corner
     missing = Missing(order.cols - cols if right else 0, order.rows - rows if back else 0, cols, rows)
     return bent_tray(
@@ -136,10 +139,17 @@ def _bent(module: Module, order: BentOrder) -> Part:
     )
 
 
+def _tray(module: Module, order: TrayOrder) -> tuple[Part, ...]:
+    """The tray; refused, too, where a sheet that goes with it cannot be cut."""
+    part = tray(module, cols=order.cols, rows=order.rows, height=order.height, options=order.options)
+    sheets_of(TrayFrame(module, order.cols, order.rows, order.height, order.options))
+    return (part,)
+
+
 MAKERS: dict[str, _Maker] = {
     "tray": _Maker(
         TrayOrder,
-        lambda module, o: (tray(module, cols=o.cols, rows=o.rows, height=o.height, options=o.options),),
+        _tray,
         "a tray with front, low side, grip, dividers, name strip, inlay",
     ),
     "bent-tray": _Maker(
@@ -151,7 +161,7 @@ MAKERS: dict[str, _Maker] = {
     "name-strip": _Maker(NameStrip, _one(name_strip), "a strip with a name, to slide in"),
     "lid": _Maker(LidSpec, _one(lid), "a press-on lid"),
     "sliding-tray": _Maker(
-        SlidingSpec, lambda module, o: (sliding_tray(module, o), sliding_lid(module, o)), "a tray and its sliding lid"
+        SlidingOrder, sliding_pair, "a tray and its sliding lid, with a dispensing slot if wanted"
     ),
     "deck-tray": _Maker(
         DeckSpec, lambda module, o: (deck_tray(module, o), deck_lid(module, o)), "a tray and its deck lid"
@@ -162,8 +172,13 @@ MAKERS: dict[str, _Maker] = {
     ),
     "drawer-riser": _Maker(
         DrawerSpec,
-        lambda module, o: (drawer_riser(module, o), little_drawer(module, o)),
-        "a riser with a little drawer",
+        lambda module, o: (drawer_riser(module, o), drawer_roof(module, o), little_drawer(module, o)),
+        "a riser with a little drawer, and its roof",
+    ),
+    "box-riser": _Maker(
+        DeckSpec,
+        lambda module, o: (box_riser(module, o), deck_lid(module, o)),
+        "a riser with a compartment that opens above, and its lid",
     ),
     "shoe": _Maker(ShoeSpec, _one(shoe), "a shoe for a box, tin or jar that is there"),
     "shoe-corners": _Maker(
@@ -179,6 +194,7 @@ MAKERS: dict[str, _Maker] = {
         "a cradle with ribs that yield",
     ),
     "rest": _Maker(Rest, _one(rest), "one support of a rest"),
+    "rest-set": _Maker(RestSet, rest_set, "a whole rest: its supports, guards between them, the dowels to cut"),
     "nest": _Maker(NestSpec, _one(nest), "a part for nested containers"),
     "nest-lids": _Maker(LidsSpec, _one(nest_lids), "a part for their lids on edge"),
     "rack": _Maker(RackSpec, _one(rack), "a rack to screw below a shelf, on a wall or a door; read its caution"),
@@ -243,8 +259,17 @@ def ordered(room: Room, module: Module) -> tuple[Copy, ...]:
             quarter_turns=0,
             lined=False,
             contents=None,
+            sheets=_sheets(order, part, module, room.room.units),
         )
         for order in room.part
         for part in made_to_order(order, module, room.room.units)
         for _ in range(order.count)
     )
+
+
+def _sheets(order: Order, part: Part, module: Module, unit: str) -> tuple[Sheet, ...]:
+    """The sheets that are cut for an ordered tray."""
+    if order.kind != "tray" or part.kind is not Kind.TRAY:
+        return ()
+    one = spec_of(keys(order, unit), TrayOrder, module)
+    return sheets_of(TrayFrame(module, one.cols, one.rows, one.height, one.options))

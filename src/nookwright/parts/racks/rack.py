@@ -323,10 +323,10 @@ def _check(spec: RackSpec) -> None:
 
 
 def examples(module: Module) -> tuple[Example, ...]:
-    """Each mount with small, middle and large contents, both heads; sizes of the things are invented."""
+    """Each mount with small, middle and large contents, all heads; sizes of the things are invented."""
     found = []
     for mount in Mount:
-        head = Head.COUNTERSUNK if mount is Mount.DOOR else Head.PAN
+        head = {Mount.UNDER_SHELF: Head.WOOD, Mount.WALL: Head.PAN, Mount.DOOR: Head.COUNTERSUNK}[mount]
         specs = (
             ("smallest", RackSpec(mount, 20.0, 60.0, 1, 40.0, 3, head)),
             ("middle", RackSpec(mount, 55.0, 100.0, 1, 350.0, 4, head)),

@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from nookwright.ground.errors import RecipeError
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.ground.tolerances import OVERSHOOT
@@ -39,9 +40,17 @@ class Head(StrEnum):
 
     PAN = "pan"
     COUNTERSUNK = "countersunk"
+    WOOD = "wood, countersunk"
 
 
-_STANDARD = {Head.PAN: "ISO 7045", Head.COUNTERSUNK: "ISO 10642"}
+_STANDARD = {Head.PAN: "ISO 7045", Head.COUNTERSUNK: "ISO 10642", Head.WOOD: "DIN 7997"}
+_DIN_7997 = "DIN 7997: the head of a wood screw is twice as wide as its nominal diameter; from memory."
+WOOD_HEAD = {
+    3: Fact(6.0, unit="mm", kind=SourceKind.MEMORY, source=_DIN_7997),
+    4: Fact(8.0, unit="mm", kind=SourceKind.MEMORY, source=_DIN_7997),
+    5: Fact(10.0, unit="mm", kind=SourceKind.MEMORY, source=_DIN_7997),
+    6: Fact(12.0, unit="mm", kind=SourceKind.MEMORY, source=_DIN_7997),
+}
 
 
 @dataclass(frozen=True)
@@ -65,7 +74,7 @@ class Screw:
     @property
     def name(self) -> str:
         """As one asks for it, without its length."""
-        return f"M{self.thread} {_STANDARD[self.head]}"
+        return f"{'' if self.head is Head.WOOD else 'M'}{self.thread} {_STANDARD[self.head]}"
 
     @property
     def seat_mm2(self) -> float:
@@ -94,9 +103,10 @@ def screw_of(thread: int, head: Head) -> Screw:
 
     >>> screw_of(4, Head.PAN).name, screw_of(4, Head.PAN).depth
     ('M4 ISO 7045', 3.6)
+    >>> screw_of(4, Head.WOOD).name, screw_of(4, Head.WOOD).depth
+    ('4 DIN 7997', 2.55)
     """
-    size = screw(f"M{thread}x{EXAMPLE_LENGTH:g} {_STANDARD[head]}")
-    if size is None or thread not in HOLE:
+    if thread not in HOLE:
         refuse_part(
             "screw",
             "its thread is in the table",
@@ -104,11 +114,21 @@ def screw_of(thread: int, head: Head) -> Screw:
             allowed=", ".join(f"M{known}" for known in HOLE),
             remedy="Take another thread.",
         )
-    diameter = float(size.dimensions["diameter"].largest)
+    diameter, high = _head_of(thread, head)
     hole = float(HOLE[thread])
-    high = size.dimensions["height"].largest - EXAMPLE_LENGTH
     deep = high if head is Head.PAN else diameter / 2 + AROUND_HEAD - hole / 2
     return Screw(thread, head, hole, diameter, round(deep + SUNK, 4))
+
+
+def _head_of(thread: int, head: Head) -> tuple[float, float]:
+    """Largest diameter and height of a head above its shank, mm; a countersunk one has none above."""
+    if head is Head.WOOD:
+        return float(WOOD_HEAD[thread]), 0.0
+    size = screw(f"M{thread}x{EXAMPLE_LENGTH:g} {_STANDARD[head]}")
+    if size is None:
+        msg = f"no head of {_STANDARD[head]} M{thread} in the table of fasteners"
+        raise RecipeError(msg)
+    return float(size.dimensions["diameter"].largest), size.dimensions["height"].largest - EXAMPLE_LENGTH
 
 
 def screw_cutter(one: Screw, plate: float) -> Solid:

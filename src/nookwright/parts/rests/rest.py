@@ -101,9 +101,17 @@ def _cover(module: Module, asked: Rest, slot: Slot, depth: float) -> tuple[Solid
     rim = rim_of(module, asked, slot)
     if rim <= asked.height:
         return ()
-    half, low = slot.half + module.wall, asked.height - RIB_ROOT
-    plan = Rect(2 * half, depth - 2 * CORNER_RADIUS)
-    return (Move(Prism(plan, rim - low), x=slot.x - half, y=CORNER_RADIUS, z=low),)
+    half, low, inset = slot.half + module.wall, asked.height - RIB_ROOT, _inset(module, asked, slot)
+    plan = Rect(2 * half, depth - 2 * inset)
+    return (Move(Prism(plan, rim - low), x=slot.x - half, y=inset, z=low),)
+
+
+def _inset(module: Module, asked: Rest, slot: Slot) -> float:
+    """How far a rib stays behind the front and the back: as far as the block is rounded there, in tenths."""
+    width = outer_size(asked.cols, module.pitch)
+    beside = min(slot.x, width - slot.x) - slot.half - module.wall
+    short = max(0.0, CORNER_RADIUS - beside)
+    return math.ceil(10 * (CORNER_RADIUS - math.sqrt(CORNER_RADIUS**2 - short**2))) / 10
 
 
 def _plastic(module: Module, asked: Rest, top: float) -> Plastic:
@@ -115,7 +123,7 @@ def _plastic(module: Module, asked: Rest, top: float) -> Plastic:
     for slot in asked.slots:
         rim, bottom = rim_of(module, asked, slot), bottom_of(module, asked, slot)
         if rim > asked.height:
-            long = depth - 2 * CORNER_RADIUS
+            long = depth - 2 * _inset(module, asked, slot)
             raised = 2 * (slot.half + module.wall) * (rim - asked.height)
             ribs += (raised - slot.area_mm2(rim, bottom) + slot.area_mm2(asked.height, bottom)) * long
             cut += (slot.area_mm2(asked.height, bottom) - _mouth_mm2(slot, asked.height, bottom)) * depth

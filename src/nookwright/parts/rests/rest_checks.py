@@ -7,6 +7,7 @@ from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.ground.tolerances import KERNEL
 from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.seat import outer_size
 from nookwright.parts.refusals import refuse_part, require_whole_layers
@@ -68,12 +69,21 @@ def _side(module: Module, asked: Rest, slot: Slot) -> float:
     return slot.half + (module.wall if covered else 0.0)
 
 
+def _in_block(module: Module, asked: Rest, slot: Slot) -> float:
+    """Half the width that a slot takes at the corners of the block, where no rib stands."""
+    covered = rim_of(module, asked, slot) > asked.height
+    return slot.width / 2 if covered and isinstance(slot, BladeSlot) else slot.half
+
+
 def _check_sides(module: Module, asked: Rest, subject: str, width: float) -> None:
     """Refuse slots that come too near to each other or to a side."""
     spans = sorted((slot.x - _side(module, asked, slot), slot.x + _side(module, asked, slot)) for slot in asked.slots)
     gaps = [b[0] - a[1] for a, b in pairwise(spans)]
     round_corner = CORNER_RADIUS  # a slot at a corner would leave a sliver beside it
-    gaps += [spans[0][0] - round_corner + LEAST_WEB, width - spans[-1][1] - round_corner + LEAST_WEB]
+    for slot in asked.slots:
+        beside = min(slot.x, width - slot.x)
+        gaps += [beside - _in_block(module, asked, slot) - round_corner + LEAST_WEB]
+        gaps += [beside - _side(module, asked, slot) + LEAST_WEB]  # ribs stand on the block
     if min(gaps) < LEAST_WEB:
         refuse_part(
             subject, "plastic stands between slots, and beside the outer ones", found=f"{min(gaps):.2f}",
@@ -91,7 +101,7 @@ def _check_dowels(module: Module, asked: Rest, dowel: Dowel, subject: str, width
     for slot in asked.slots:
         outline = slot.corners(rim_of(module, asked, slot), bottom_of(module, asked, slot))
         gaps += [_distance((x, z), outline) - radius * math.sqrt(2) for x in asked.dowels_at]
-    if not asked.dowels_at or min(gaps) < LEAST_WEB:
+    if not asked.dowels_at or min(gaps) < LEAST_WEB - KERNEL:
         refuse_part(
             subject, "plastic stands around every dowel", found=f"{min(gaps):.2f}" if asked.dowels_at else "no dowel",
             allowed=f"at least {LEAST_WEB:g}", remedy="Move the dowel between two slots, or make the rest higher.",

@@ -9,6 +9,7 @@ from nookwright.module.seat import outer_size
 from nookwright.parts.model import Example
 from nookwright.parts.rests.rest import genus_of, rest
 from nookwright.parts.rests.rest_plan import Holes, Rest
+from nookwright.parts.rests.rest_set import Blade, RestSet, Shaft, rest_set
 from nookwright.parts.rests.rest_slots import BladeSlot, Slot, USlot, VSlot
 from nookwright.parts.rests.rest_span import Dowel, DowelStuff
 
@@ -34,7 +35,16 @@ def examples(module: Module) -> tuple[Example, ...]:
         _even(module, "smallest", Rest(2, 1, 18.0, ()), lambda x: USlot(x, 8.0), 1),
         _even(module, "middle", Rest(5, 1, 24.0, (), steel, holes=Holes.BACK), lambda x: USlot(x, 16.0), 2),
         _even(module, "largest", Rest(10, 2, 36.0, (), wood), lambda x: USlot(x, 25.0), 4),
+        *_whole(module, "smallest", RestSet(100.0, (Blade(1.0, 12.0),), rows=1)),
+        *_whole(module, "middle", RestSet(180.0, (Blade(2.0, 28.0), Shaft(12.0, proud=True)))),
+        *_whole(module, "largest", RestSet(300.0, (Blade(1.8, 30.0), Blade(2.5, 46.0, 8.0), Shaft(30.0)), 3)),
     )
+
+
+def _whole(module: Module, size: str, asked: RestSet) -> tuple[Example, ...]:
+    """Each distinct part of a whole rest; two dowels go through its supports."""
+    parts = {part.recipe.digest: part for part in rest_set(module, asked)}
+    return tuple(Example(size, part, genus=2 if dict(part.parameters)["dowel"] else 0) for part in parts.values())
 
 
 def _even(module: Module, size: str, bare: Rest, slot: Maker, count: int) -> Example:

@@ -1,7 +1,8 @@
 """A riser with a compartment: one that opens above, or one with a little drawer in its front.
 
 The one that opens above is a tray with a deck lid. The one with a drawer is a block with a bay that is open in front;
-its roof is a deck lid as well, since a bay that is wider than a bridge could not be printed with a roof on it.
+its roof is a deck lid as well, since a bay that is wider than a bridge could not be printed with a roof on it. The bay
+is narrower at its mouth and the drawer wider at its back, so it stops before it falls out; it is put in from above.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ from nookwright.parts.swollen_rim import inset_mm2, inset_rect, rounded_mm2
 from nookwright.parts.underside import body, seated
 from nookwright.shapes.cutters import open_above
 from nookwright.shapes.regions import Polygon, Rect, RegionMove
-from nookwright.shapes.solids import Bowl, Difference, Move, Prism, Taper, Union
+from nookwright.shapes.solids import Bowl, Difference, Move, Prism, Solid, Taper, Union
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -38,7 +39,14 @@ UP = Fact(0.4, unit="mm", kind=SourceKind.COMMON_PRACTICE, source="From the draw
 BEHIND = Fact(0.5, unit="mm", kind=SourceKind.COMMON_PRACTICE, source="Behind the drawer, so that its front is flush.")
 DRAWER_FLOOR = Fact(1.2, unit="mm", kind=SourceKind.CHOICE, source="Six layers of 0.2.")
 DRAWER_RADIUS = Fact(2.2, unit="mm", kind=SourceKind.CHOICE, source="Upright edges of the drawer: wall 1.2, inside 1.")
+HEEL_RADIUS = Fact(0.5, unit="mm", kind=SourceKind.CHOICE, source="Edges of the heel: most of it meets flat.")
 DRAWER_FILLET = Fact(1.0, unit="mm", kind=SourceKind.CHOICE, source="No crumbs in the corner.")
+STOP = Fact(1.6, unit="mm", kind=SourceKind.CHOICE, source="The jambs of the bay stand in by this: 1.2 catch.")
+JAMB = Fact(3.0, unit="mm", kind=SourceKind.CHOICE, source="Depth of a jamb: it bears a pull of 100 N with ease.")
+KEPT_IN = Fact(
+    12.0, unit="mm", kind=SourceKind.CHOICE, source="Drawn out to the stop, so much still runs between the cheeks."
+)
+KEPT_SHARE = Fact(0.35, unit="1", kind=SourceKind.CHOICE, source="The same, at most, of a short drawer.")
 LEAST_DRAWER = Fact(9.0, unit="mm", kind=SourceKind.COMMON_PRACTICE, source="A lower drawer holds nothing worth it.")
 LEAST_BAY = Fact(20.0, unit="mm", kind=SourceKind.COMMON_PRACTICE, source="A fingertip goes in.")
 FINGER_WIDTH = Fact(22.0, unit="mm", kind=SourceKind.COMMON_PRACTICE, source="Notch in the front for a finger.")
@@ -148,8 +156,18 @@ class Bay:
         return round(int(round(room / layer, 6)) * layer, 6)
 
     @cached_property
+    def heel(self) -> float:
+        """How long the wider back of the drawer is."""
+        return round(min(KEPT_IN, KEPT_SHARE * self.drawer[1]), 4)
+
+    @cached_property
+    def way(self) -> float:
+        """How far the drawer runs out before its heel meets the jambs."""
+        return round(self.drawer[1] - self.heel - JAMB, 4)
+
+    @cached_property
     def drawer(self) -> tuple[float, float]:
-        """Width and depth of the drawer."""
+        """Width at its heel and depth of the drawer."""
         return round(self.width - 2 * SIDE, 4), round(self.outer[1] - CORNER_RADIUS - BEHIND, 4)
 
 
@@ -165,9 +183,11 @@ def drawer_riser(module: Module, spec: DrawerSpec) -> Part:
     """
     bay, wall = Bay(module, spec), module.wall
     width, depth = bay.outer
-    room = RegionMove(Rect(bay.width, depth), x=float(CORNER_RADIUS), y=-float(CORNER_RADIUS))
+    mouth = RegionMove(Rect(bay.width - 2 * STOP, depth), x=CORNER_RADIUS + STOP, y=-float(CORNER_RADIUS))
+    room = RegionMove(Rect(bay.width, depth - CORNER_RADIUS - JAMB), x=float(CORNER_RADIUS), y=float(JAMB))
     recess = RegionMove(inset_rect(module, spec.cols, spec.rows, wall), x=wall, y=wall)
-    cuts = (open_above(room, module.seat.dome, bay.high), open_above(recess, bay.ledge, bay.high))
+    floor = module.seat.dome
+    cuts = (*(open_above(each, floor, bay.high) for each in (mouth, room)), open_above(recess, bay.ledge, bay.high))
     return Part(
         kind=Kind.RISER,
         name=f"riser {size_name(width, depth)} h{bay.high:g} for a drawer",
@@ -199,18 +219,19 @@ def little_drawer(module: Module, spec: DrawerSpec) -> Part:
     bay, wall = Bay(module, spec), module.wall
     (width, depth), high = bay.drawer, bay.drawer_height
     floor = whole_layers(DRAWER_FLOOR, module.seat.layer)
-    foot = Rect(width - 2 * LEAD_IN, depth - 2 * LEAD_IN, DRAWER_RADIUS - LEAD_IN)
-    block = Union(
-        (
-            Move(Taper(foot, LEAD_IN, -LEAD_IN), x=float(LEAD_IN), y=float(LEAD_IN)),
-            Move(Prism(Rect(width, depth, DRAWER_RADIUS), high - LEAD_IN), z=float(LEAD_IN)),
-        )
-    )
-    inner = (width - 2 * wall, depth - 2 * wall)
+    slim = width - 2 * STOP
+    front = Move(_box(slim, depth, high, DRAWER_RADIUS), x=float(STOP))
+    heel = Move(_box(width, bay.heel, high, HEEL_RADIUS), y=depth - bay.heel)
+    block = Union((front, heel))
+    inner = (slim - 2 * wall, depth - 2 * wall)
     hollow = Bowl(*inner, DRAWER_RADIUS - wall, DRAWER_FILLET, high)
-    solid = Difference(block, (Move(hollow, x=wall, y=wall, z=floor), along_y(_notch(bay, floor), -wall, 2 * wall)))
-    walls = rounded_mm2(width, depth, DRAWER_RADIUS) - rounded_mm2(*inner, DRAWER_RADIUS - wall)
+    solid = Difference(
+        block, (Move(hollow, x=STOP + wall, y=wall, z=floor), along_y(_notch(bay, floor), -wall, 2 * wall))
+    )
+    walls = rounded_mm2(slim, depth, DRAWER_RADIUS) - rounded_mm2(*inner, DRAWER_RADIUS - wall)
+    beside = 2 * STOP * bay.heel * high
     drop, wide = _notch_size(bay, floor)
+    notch = 0.75 * wide * drop * wall
     return Part(
         kind=Kind.DRAWER,
         name=f"little drawer {size_name(width, depth)} h{high:g}",
@@ -223,10 +244,21 @@ def little_drawer(module: Module, spec: DrawerSpec) -> Part:
         ),
         recipe=solid,
         plastic=Plastic(
-            rounded_mm2(width, depth, DRAWER_RADIUS) * floor + walls * (high - floor) - 0.75 * wide * drop * wall,
-            0.0, width * depth, high, 0.0,
+            rounded_mm2(slim, depth, DRAWER_RADIUS) * floor + walls * (high - floor) + beside - notch,
+            0.0, slim * depth, high, 0.0,
         ),
     )  # fmt: skip
+
+
+def _box(width: float, depth: float, high: float, radius: float) -> Solid:
+    """A block whose lower edge is drawn in, so that a spread first layer stays inside."""
+    foot = Rect(width - 2 * LEAD_IN, depth - 2 * LEAD_IN, radius - LEAD_IN)
+    return Union(
+        (
+            Move(Taper(foot, LEAD_IN, -LEAD_IN), x=float(LEAD_IN), y=float(LEAD_IN)),
+            Move(Prism(Rect(width, depth, radius), high - LEAD_IN), z=float(LEAD_IN)),
+        )
+    )
 
 
 def box_riser(module: Module, spec: DeckSpec) -> Part:
@@ -257,7 +289,7 @@ def drawer_place(module: Module, spec: DrawerSpec) -> tuple[float, float, float]
 def _notch_size(bay: Bay, floor: float) -> tuple[float, float]:
     """How deep the notch of the front is, and how wide at the top, mm."""
     drop = min(float(FINGER_DEPTH), bay.drawer_height - floor - FRONT_LAND)
-    return drop, min(float(FINGER_WIDTH), bay.drawer[0] - 2 * DRAWER_RADIUS - 2 * NOTCH_LAND)
+    return drop, min(float(FINGER_WIDTH), bay.drawer[0] - 2 * STOP - 2 * DRAWER_RADIUS - 2 * NOTCH_LAND)
 
 
 def _notch(bay: Bay, floor: float) -> Polygon:
@@ -274,7 +306,7 @@ def _plastic(bay: Bay) -> Plastic:
     module, spec = bay.module, bay.spec
     depth = bay.outer[1]
     plan = inset_mm2(module, spec.cols, spec.rows, 0.0)
-    room = bay.width * (depth - CORNER_RADIUS)
+    room = bay.width * (depth - CORNER_RADIUS) - 2 * STOP * JAMB
     around = inset_mm2(module, spec.cols, spec.rows, module.wall) - bay.width * (depth - CORNER_RADIUS - module.wall)
     sockets = sockets_mm3(module.seat, spec.cols, spec.rows, module.pitch)
     solid = plan * bay.high - sockets - room * (bay.high - module.seat.dome) - around * bay.roof

@@ -15,6 +15,7 @@ from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.module.estimates import Plastic
+from nookwright.module.seat import whole_layers
 from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part, require_whole_layers
 from nookwright.parts.trays.tray_frame import NOTHING, Addition, TrayFrame
@@ -86,6 +87,12 @@ def divider(module: Module, size: DividerSize) -> Part:
         refuse_part(
             "divider", "a divider parts something", found=size_name(size.length, size.height),
             allowed=f"{LEAST_COMPARTMENT:g} long and {STANDING:g} high or more", remedy="Leave it out.",
+        )  # fmt: skip
+    most = min(size.length, size.height) / 2
+    if not 0 <= size.radius <= most:
+        refuse_part(
+            "divider", "its corners fit its shorter side", found=f"{size.radius:g}", allowed=f"0 to {most:g}",
+            remedy="Make them sharper.",
         )  # fmt: skip
     require_whole_layers("divider", size.thickness, module.seat.layer)
     area = size.length * size.height - (4 - math.pi) * size.radius**2
@@ -220,6 +227,21 @@ def guide_half(frame: TrayFrame, dividers: Dividers) -> float:
     """Half of what a divider, or its slot with the ribs, takes along a wall, mm."""
     half = thickness_of(frame, dividers) / 2
     return half if dividers.kind is DividerKind.FIXED else half + PLAY / 2 + frame.wall
+
+
+def room_taken(kind: DividerKind, *, card: float, layer: float, wall: float) -> tuple[float, float]:
+    """Thickness of a divider, and what it takes along a wall with its slot, before there is a tray, mm.
+
+    Args:
+        kind: what it is.
+        card: thickness of the card, mm; for card alone.
+        layer: the common layer, mm.
+        wall: of the tray, mm.
+    """
+    if kind is DividerKind.FIXED:
+        return wall, wall
+    thick = card if kind is DividerKind.CARD else whole_layers(THICKNESS, layer)
+    return thick, thick + PLAY + 2 * wall
 
 
 def _loose(options: TrayOptions) -> Dividers | None:

@@ -44,6 +44,7 @@ LAST_SLOPE_DEG = Fact(
 _FIRST, _LAST = math.radians(FIRST_SLOPE_DEG), math.radians(LAST_SLOPE_DEG)
 _LENGTH_OF_RADIUS = math.sin(_LAST) - math.sin(_FIRST)
 _RISE_OF_RADIUS = math.cos(_FIRST) - math.cos(_LAST)
+_STEP = 0.1  # radii come in tenths
 
 
 def _radius(frame: TrayFrame, *, depth: float, rise: float) -> float:
@@ -88,6 +89,21 @@ def swept_radius(frame: TrayFrame, front_depth: float) -> float:
     if options.strip_height > 0:
         top = min(top, under_of(frame))
     return _radius(frame, depth=front_depth, rise=top - frame.floor)
+
+
+def sweep_room() -> tuple[float, float]:
+    """What a curve takes of the compartment at the front before its size is known: at least so many mm, else a share.
+
+    Both reach as far as the rounded radius of any tray of that depth.
+    """
+    rounding = _STEP / 2 * _LENGTH_OF_RADIUS
+    least = FINGERTIP_RADIUS * _LENGTH_OF_RADIUS + rounding
+    return least, SWEEP_SHARE * (1 + rounding / least)
+
+
+def least_rise() -> float:
+    """How high over the floor the tightest curve rises, mm."""
+    return (FINGERTIP_RADIUS + _STEP / 2) * _RISE_OF_RADIUS
 
 
 def sweep_length(radius: float) -> float:

@@ -38,6 +38,7 @@ from nookwright.parts.trays.tray_options import NOTCH_DEPTH, NOTCH_WIDTH, Front,
 from nookwright.sizing.ways import HAND_WIDTH
 
 if TYPE_CHECKING:
+    from nookwright.parts.trays.tray_options import TrayOptions
     from nookwright.shapes.regions import Region
 
 SILL = Fact(4.0, unit="mm", kind=Kind.CHOICE, source="Below a notch or a hole the wall still holds what lies there.")
@@ -105,6 +106,16 @@ def grip(frame: TrayFrame) -> Addition:
         area = arched_opening_mm2(options.hole_width, options.hole_height)
         return _openings(frame, choice, outline, _hole_sill(frame), area, handles=len(choice.sides))
     return NOTHING
+
+
+def hole_needs(options: TrayOptions) -> tuple[float, float]:
+    """Outer length of the shortest wall with a hand hole, and its height over what things lie on at least, mm.
+
+    Args:
+        options: of the tray.
+    """
+    high = SILL + arch_height(options.hole_width, options.hole_height) + HOLE_STRIP
+    return options.hole_width + 2 * HOLE_LAND, high
 
 
 def _openings(

@@ -42,6 +42,18 @@ def low_height(frame: TrayFrame, share: float) -> float:
     return high
 
 
+def low_needs(rest: float, share: float, layer: float) -> tuple[float, float]:
+    """Outer length of the shortest low side, and height of the lowest tray that has one, mm.
+
+    Args:
+        rest: height of what things lie on, mm.
+        share: height of the low side as a share of the tray's.
+        layer: the common layer, mm.
+    """
+    height = max((rest + LEAST_SILL + layer) / share, (2 * CORNER + layer) / (1 - share))
+    return 2 * (CORNER_RADIUS + CORNER) + NARROWEST_OPENING, height
+
+
 def low_side(frame: TrayFrame, side: Side, share: float) -> Addition:
     """The opening over a low side.
 

@@ -12,12 +12,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from nookwright.ground.errors import RecipeError
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.layout.liner import Side
 from nookwright.module.estimates import Plastic
 from nookwright.module.floor import CORNER_RADIUS
+from nookwright.module.lines import WALL
 from nookwright.module.seat import whole_layers
 from nookwright.parts.lying import along_x
 from nookwright.parts.model import Example, Kind, Part, size_name
@@ -26,6 +28,7 @@ from nookwright.parts.trays.tray_frame import Addition, TrayFrame
 from nookwright.parts.trays.tray_options import DividerKind, Split
 from nookwright.shapes.regions import Glyphs, Polygon, Rect, RegionMove, text_width
 from nookwright.shapes.solids import Difference, Move, Named, Prism, Solid, Union
+from nookwright.shapes.strokes import allowed_characters
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -107,6 +110,7 @@ def name_strip(module: Module, strip: NameStrip) -> Part:
         RecipeError: it is too small, or the text is too long for it.
     """
     _check_size(strip.width - 2 * (OVERLAP - CLEARANCE), strip.height)
+    _check_text(strip.text)
     thick = whole_layers(THICKNESS, module.seat.layer)
     deep = TEXT_LAYERS * module.seat.layer
     plate: Solid = Prism(Rect(strip.width, strip.height), thick)
@@ -128,6 +132,22 @@ def name_strip(module: Module, strip: NameStrip) -> Part:
         recipe=recipe,
         plastic=Plastic(area * thick + over, 0.0, area, thick + (deep if over else 0.0), 0.0),
     )
+
+
+def _check_text(text: str) -> None:
+    """Refuse a text of blanks alone, or of letters that we do not draw."""
+    if text and not text.strip():
+        refuse_part(
+            "name strip", "its text says something", found="blanks alone", allowed="a letter or more, or no text",
+            remedy="Leave the text out for a blank strip.",
+        )  # fmt: skip
+    try:
+        text_width(text, float(LEAST_TEXT), _stroke(LEAST_TEXT))
+    except RecipeError:
+        refuse_part(
+            "name strip", "its letters can be drawn", found=repr(text), allowed=allowed_characters(),
+            remedy="Write it in letters that are allowed.",
+        )  # fmt: skip
 
 
 def text_height(strip: NameStrip) -> float:
@@ -157,8 +177,34 @@ def strip_of(frame: TrayFrame, text: str = "", lettering: Lettering = Lettering.
         text: what it says.
         lettering: raised or inlaid.
     """
-    x0, x1 = _slot(frame)
+    x0, x1 = slot_of(frame)
     return NameStrip(round(x1 - x0 - 2 * CLEARANCE, 4), frame.options.strip_height, text, lettering)
+
+
+def least_strip_width(text: str, length: float) -> float:
+    """Outer width of the narrowest tray whose strip is wide enough to read, and for this text, mm.
+
+    Args:
+        text: what it says; empty for a blank strip.
+        length: of the longest strip that is made, mm.
+
+    Raises:
+        RecipeError: the text has a character that is not drawn, or is too long for any strip.
+    """
+    letters = text_width(text, float(LEAST_TEXT), _stroke(LEAST_TEXT)) + 2 * MARGIN if text else 0.0
+    # Letters come in tenths of height, so a hair more than the least may be needed.
+    window = max(float(LEAST_WINDOW), letters + CLEARANCE)
+    if window + 2 * OVERLAP > length:
+        refuse_part(
+            "name strip", "the text fits in letters that print", found=text, remedy="Shorten it.",
+            allowed=f"{length - 2 * OVERLAP - 2 * MARGIN:.0f} mm of letters {LEAST_TEXT:g} high",
+        )  # fmt: skip
+    return window + 2 * (OVERLAP + CORNER_RADIUS + END_LAND + WALL)
+
+
+def strip_depth(layer: float) -> float:
+    """How far a strip's place stands into a tray of the usual wall, mm."""
+    return WALL + whole_layers(THICKNESS, layer) + CLEARANCE
 
 
 def strip_place(frame: TrayFrame) -> Addition:
@@ -171,7 +217,7 @@ def strip_place(frame: TrayFrame) -> Addition:
         RecipeError: the front is too short or too low for it, or used by something else.
     """
     _check_front(frame)
-    x0, x1 = _slot(frame)
+    x0, x1 = slot_of(frame)
     sill, inner = frame.height - frame.options.strip_height, _thickness(frame)
     under, step = under_of(frame), inward_of(frame)
     outline = Polygon(
@@ -242,10 +288,12 @@ def _thickness(frame: TrayFrame) -> float:
     return 2 * frame.wall + frame.whole(THICKNESS) + CLEARANCE
 
 
-def _slot(frame: TrayFrame) -> tuple[float, float]:
-    """Where the slot begins and ends along x."""
+def slot_of(frame: TrayFrame) -> tuple[float, float]:
+    """Where the slot begins and ends along x; in the middle of the front where it is shorter."""
     land = CORNER_RADIUS + END_LAND + frame.wall
-    return land, round(frame.width - land, 4)
+    if frame.options.strip_length:
+        land = max(land, (frame.width - frame.options.strip_length) / 2 - CLEARANCE)
+    return round(land, 4), round(frame.width - land, 4)
 
 
 def _plan(frame: TrayFrame, x0: float, x1: float) -> Polygon:
@@ -268,7 +316,7 @@ def _check_size(window: float, height: float) -> None:
 
 
 def _check_front(frame: TrayFrame) -> None:
-    x0, x1 = _slot(frame)
+    x0, x1 = slot_of(frame)
     _check_size(x1 - x0 - 2 * OVERLAP, frame.options.strip_height)
     most = frame.height - frame.rest_height
     if not frame.options.strip_height <= most:

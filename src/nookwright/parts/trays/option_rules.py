@@ -43,6 +43,7 @@ def _numbers(options: TrayOptions, height: float) -> dict[str, float]:
         "hole width": options.hole_width,
         "hole height": options.hole_height,
         "strip height": options.strip_height,
+        "strip length": options.strip_length,
     }
     if options.low_side:
         found["share of a low side"] = options.low_side.share

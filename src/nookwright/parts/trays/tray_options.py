@@ -112,6 +112,7 @@ class TrayOptions:
         hole_width, hole_height: of a hand hole, without its arch, mm.
         dividers: none, one entry, or one a direction where both are fixed.
         strip_height: of the name strip in the front, mm; 0 for none.
+        strip_length: its length at most, mm; 0 for the whole front.
         picked_by_hand: whether things are picked from it by hand, so that each compartment must take one.
     """
 
@@ -126,6 +127,7 @@ class TrayOptions:
     hole_height: float = HOLE_HEIGHT
     dividers: tuple[Dividers, ...] = ()
     strip_height: float = 0.0
+    strip_length: float = 0.0
     picked_by_hand: bool = True
 
 

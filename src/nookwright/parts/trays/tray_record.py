@@ -59,6 +59,7 @@ def parameters_of(frame: TrayFrame) -> tuple[tuple[str, Value], ...]:
             "notch": (float(options.notch_width), float(options.notch_depth)),
             "picked_by_hand": options.picked_by_hand,
             "strip_height": options.strip_height,
+            "strip_length": options.strip_length,
         }
         for entry in options.dividers:
             found |= {
