@@ -24,12 +24,11 @@ from nookwright.layout.liner import (
 from nookwright.module.floor import CONE_TO_EDGE
 from nookwright.module.pattern import Pattern
 from nookwright.module.seat import whole_layers
-from nookwright.parts.cradles.cradle import cradle, pockets_of
+from nookwright.parts.cradles.cradle import EXAMPLE_CLEARANCE, cradle, pockets_of
 from nookwright.parts.liner.filler import filler
 from nookwright.parts.liner.keys import key
 from nookwright.parts.liner.panel import panel
 from nookwright.parts.risers.drawer_riser import DrawerSpec, drawer_roof
-from nookwright.sizing.ways import POCKET_CLEARANCE
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -128,9 +127,9 @@ def filler_of(chance: Chance, module: Module) -> FillerSpec:
 def _bare_cradle(chance: Chance, module: Module) -> BareCradle:
     """As small as its things allow, or some cells larger."""
     thing, columns, lines = chance.within(6.0, 40.0), chance.whole(1, 4), chance.whole(1, 3)
-    step = thing + POCKET_CLEARANCE + module.wall
+    step = thing + EXAMPLE_CLEARANCE + module.wall
     cols, rows = (module.cells(count * step + module.wall) + chance.pick((0, 0, 1)) for count in (columns, lines))
-    return BareCradle(cols, rows, module.height(chance.length(12, 60)), thing + POCKET_CLEARANCE, columns, lines)
+    return BareCradle(cols, rows, module.height(chance.length(12, 60)), thing + EXAMPLE_CLEARANCE, columns, lines)
 
 
 def _made_cradle(module: Module, asked: BareCradle) -> Part:

@@ -56,6 +56,8 @@ def test_the_kit_on_disk_is_the_kit(kit: Kit, folder: Path, tiny_file: Path) -> 
 def test_every_file_that_the_kit_names_is_there(kit: Kit, folder: Path) -> None:
     """And every mesh in the folder is named by the kit."""
     named = {part.stl for part in kit.parts} | {piece.file for piece in kit.pieces} | {b.file for b in kit.bedfuls}
+    named |= {piece.file for trial in kit.first.trials for piece in trial.pieces}
+    named |= {bedful.file for bedful in kit.first.bedfuls}
     assert named == {name for name in content(folder) if name.endswith((".stl", ".3mf"))}
 
 

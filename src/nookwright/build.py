@@ -13,25 +13,38 @@ from nookwright.checks.prove import prove
 from nookwright.cutting.cut import cut_all, longest_strip, whole_footprint
 from nookwright.cutting.loose_keys import loose_keys
 from nookwright.cutting.trays import uncut
+from nookwright.documents.coupon_sheet import coupon_sheet
 from nookwright.documents.write import write_documents
 from nookwright.exchange.assemble import assemble
+from nookwright.exchange.coupon_files import coupon_bed_faults, readings_table, write_coupon
 from nookwright.exchange.kit_file import write_kit
 from nookwright.exchange.step_files import WrittenSteps, require_step, write_steps
+from nookwright.exchange.trial_files import trials_to_write, write_trials
 from nookwright.exchange.written import unwritten, write_meshes
 from nookwright.ground.errors import RoomError
 from nookwright.ground.whole import replacing
+from nookwright.layout.first_print import first_print_of
+from nookwright.layout.next_readings import NextReading, next_readings
 from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
 from nookwright.making.forecast import SpaceForecast, forecast
 from nookwright.making.jobs import make
+from nookwright.making.trials import Trials, trials_of
+from nookwright.module.measured import about_printers, clearance_growth
 from nookwright.parts.design import LINER_GROUP, Copy, design, material_of, materials_of
 from nookwright.parts.orders.order_check import order_faults
 from nookwright.parts.orders.orders import ordered
 from nookwright.parts.trays.wishes import needs_of_room
+from nookwright.parts.trials.coupon import coupon as coupon_part
 from nookwright.parts.wish_check import text_faults, tray_faults, turned_fronts
+from nookwright.sizing.printers.household import household_of
+from nookwright.sizing.printers.slips import coupon_faults
+from nookwright.solids.mesh import build as build_mesh
 from nookwright.solids.pool import make_all
 from nookwright.survey.load import check_room
 from nookwright.survey.load import room_sha256 as hash_of
+from nookwright.survey.origins import CouponForm
+from nookwright.survey.suspects import suspects
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -44,6 +57,7 @@ if TYPE_CHECKING:
     from nookwright.ground.progress import Progress
     from nookwright.solids.triangles import Mesh
     from nookwright.survey.models import Room
+    from nookwright.survey.origins import CouponForm
 
 
 @dataclass(frozen=True)
@@ -57,6 +71,7 @@ class Designed:
         ordered: copies of parts that were made to order and have none.
         cut: every distinct part and its pieces, by the digest of its recipe.
         findings: what there is to say so far.
+        trials: what is printed and tried before the rest.
     """
 
     room: Room
@@ -65,6 +80,7 @@ class Designed:
     ordered: tuple[Copy, ...]
     cut: Mapping[str, CutPart]
     findings: tuple[Finding, ...]
+    trials: Trials
 
     @property
     def all_copies(self) -> tuple[Copy, ...]:
@@ -89,8 +105,64 @@ def check(room_file: Path) -> tuple[Room | None, tuple[Fault, ...]]:
     room, faults = check_room(room_file)
     if room is None:
         return None, faults
-    faults = (*order_faults(room_file, room), *text_faults(room_file, room))
+    faults = (*order_faults(room_file, room), *text_faults(room_file, room), *coupon_faults(room_file, room))
     return (None, faults) if faults else (room, ())
+
+
+def measure(room_file: Path, *, progress: Progress, effort: Effort | None = None) -> tuple[NextReading, ...]:
+    """What to measure next in a room, the best first; nothing where no decision would change.
+
+    Args:
+        room_file: the room file.
+        progress: who is told how far it is.
+        effort: how hard the layout is searched; the usual way when left out.
+
+    Raises:
+        RoomError: the room file cannot be used.
+    """
+    progress.stage("reading")
+    room, faults = check(room_file)
+    if room is None:
+        raise RoomError(faults)
+    designed = plan_and_design(room, room_file=room_file, effort=effort or Effort(), progress=progress)
+    progress.stage("readings")
+    return next_readings(room, designed.plan)
+
+
+def write_coupons(room_file: Path, out: Path, *, form: CouponForm, only: str = "") -> tuple[Path, ...]:
+    """Write the coupon of each printer of a room, with the sheet and the table for its readings.
+
+    Args:
+        room_file: the room file.
+        out: folder to write to; it is replaced as a kit is, and never where a table in it was filled in.
+        form: how long the cross is.
+        only: id of the one printer that is wanted; all when left out.
+
+    Returns:
+        The files.
+
+    Raises:
+        RoomError: the room file cannot be used, has no such printer, or a coupon does not fit its bed.
+        FolderError: the folder holds what this tool did not write, or what was filled in since.
+    """
+    room, faults = check(room_file)
+    faults = faults or coupon_bed_faults(room_file, room, form, only)
+    if room is None or faults:
+        raise RoomError(faults)
+    names: list[str] = []
+    with replacing(out) as folder:
+        for printer in room.printer:
+            if only and printer.id != only:
+                continue
+            material = next(one for one in room.material if one.id == printer.materials[0])
+            part = coupon_part(form, printer.layer)
+            files = write_coupon(folder, part, build_mesh(part.recipe), printer=printer, material=material)
+            title = f"{printer.name or printer.id}, {material.name or material.id}"
+            sheet, table = f"sheet_{printer.id}.svg", f"readings_{printer.id}.csv"
+            (folder / sheet).write_text(coupon_sheet(form, title=title), encoding="utf-8", newline="\n")
+            (folder / table).write_text(readings_table(form), encoding="utf-8", newline="")
+            names += [*(file.name for file in files), sheet, table]
+    return tuple(out / name for name in names)
 
 
 def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort, progress: Progress) -> Designed:
@@ -106,11 +178,14 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
         RoomError: parts are ordered, or options of trays wished for, that cannot be made.
     """
     progress.stage("planning")
+    household = household_of(room)
     plan = plan_room(
         room,
         longest=longest_strip(material_of(room, LINER_GROUP), room.printer),
         whole=whole_footprint(materials_of(room), room.printer),
         needs=needs_of_room(room),
+        errors=household.envelope,
+        growth=clearance_growth(household),
         effort=effort,
         progress=progress,
     )
@@ -123,7 +198,9 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
     cut, findings = cut_all((*copies, *loose), plan.module, room.printer)
     keys = loose_keys(copies, cut, plan.module)
     cut |= {copy.part.recipe.digest: uncut(copy.part) for copy in keys}
-    return Designed(room, plan, (*copies, *keys), loose, cut, (*plan.findings, *turned_fronts(room, plan), *findings))
+    slips = suspects(room_file, room) if room_file else ()
+    findings = (*slips, *about_printers(household), *plan.findings, *turned_fronts(room, plan), *findings)
+    return Designed(room, plan, (*copies, *keys), loose, cut, findings, trials_of(room, plan, copies))
 
 
 def sketch(designed: Designed, room_sha256: str) -> Kit:
@@ -144,6 +221,8 @@ def sketch(designed: Designed, room_sha256: str) -> Kit:
         making=making,
         written=unwritten(making, copies=designed.all_copies),
         findings=(*designed.findings, *making.findings),
+        first=trials_to_write(designed.room, designed.plan, designed.trials),
+        first_print=first_print_of(designed.room, designed.plan),
     )
 
 
@@ -187,8 +266,11 @@ def build(
         tell(designed.forecast)
         meshes = make_solid(designed, cache=cache, processes=processes, progress=progress)
         making = make(room, designed.all_copies, designed.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
+        progress.stage("readings")
+        readings, first_print = next_readings(room, designed.plan), first_print_of(room, designed.plan)
         progress.stage("writing")
         written = write_meshes(folder, room, making, meshes, progress, copies=designed.all_copies)
+        first = write_trials(folder, room, designed.plan, designed.trials, meshes=meshes, progress=progress)
         made = write_steps(folder, making.parts, processes=processes, progress=progress) if step else WrittenSteps()
 
         def kit_with(findings: tuple[Finding, ...]) -> Kit:
@@ -203,6 +285,9 @@ def build(
                 written=written,
                 steps=made.steps,
                 findings=(*designed.findings, *making.findings, *made.findings, *findings),
+                first=first,
+                readings=readings,
+                first_print=first_print,
             )
 
         progress.stage("proving")
@@ -228,7 +313,7 @@ def make_solid(designed: Designed, *, cache: Path | None, processes: int, progre
     progress.stage("solids")
     recipes = {
         recipe.digest: recipe
-        for cut in designed.cut.values()
+        for cut in (*designed.cut.values(), *designed.trials.cut.values())
         for recipe in (cut.part.recipe, *(piece.recipe for piece in cut.pieces))
     }
     return make_all(recipes, folder=cache, processes=processes, progress=progress)

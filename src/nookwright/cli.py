@@ -76,15 +76,54 @@ def build(room: Path, out: Path, *, step: bool, as_json: bool) -> int:
 def check(room: Path, *, as_json: bool) -> int:
     """Say what is wrong or missing in ROOM, all at once."""
     from nookwright.build import check as check_file
+    from nookwright.survey.suspects import suspects
 
     found, faults = check_file(room)
     if as_json:
         click.echo(json.dumps({"file": str(room), "faults": [vars(fault) for fault in faults]}, indent=1))
     elif found is not None:
         click.echo(f"{room}: nothing wrong: {len(found.space)} spaces, {len(found.lot)} lots")
+        for slip in suspects(room, found):
+            click.echo(f"{slip.severity} {slip.subject}: {slip.text} {slip.remedy}")
     if not as_json:
         _say_faults(faults)
     return Exit.ROOM if faults else Exit.DONE
+
+
+@commands.command()
+@click.argument("room", type=_FILE)
+@click.option("--json", "as_json", is_flag=True, help="Print the readings as JSON.")
+def measure(room: Path, *, as_json: bool) -> int:
+    """Say what to measure next in ROOM, in the order of what it gains; nothing when no decision would change."""
+    from nookwright.build import measure as measure_room
+    from nookwright.terminal import Bars, readings_summary, say_readings
+
+    with Bars() as progress:
+        readings = measure_room(room, progress=progress)
+    if as_json:
+        click.echo(json.dumps({"file": str(room), "next_readings": readings_summary(readings)}, indent=1))
+    else:
+        say_readings(readings)
+    return Exit.DONE
+
+
+@commands.command()
+@click.argument("room", type=_FILE)
+@click.option("--out", type=_FILE, required=True, help="Folder for the coupons.")
+@click.option("--printer", default="", help="Only for this printer, by its id.")
+@click.option("--long", "long", is_flag=True, help="The long cross, for a caliper of 200 mm: scales twice as sure.")
+def coupon(room: Path, out: Path, *, printer: str, long: bool) -> int:
+    """Write the coupon of each printer of ROOM: a small print that is measured, so that sizes fit the first time.
+
+    Print it, measure what its sheet shows, fill in the table, and name it in ROOM in a table [[coupon]].
+    """
+    from nookwright.build import write_coupons
+    from nookwright.survey.origins import CouponForm
+    from nookwright.terminal import say_coupons
+
+    files = write_coupons(room, out, form=CouponForm.LONG if long else CouponForm.SHORT, only=printer)
+    say_coupons(files, long=long)
+    return Exit.DONE
 
 
 @commands.command()

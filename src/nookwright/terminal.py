@@ -13,10 +13,12 @@ from rich.table import Table
 from rich.text import Text
 
 from nookwright.build import plan_and_design, sketch
+from nookwright.documents import words
 from nookwright.documents.plan import plan_svg
 from nookwright.ground.errors import RoomError
 from nookwright.layout.place import Effort
 from nookwright.module.pattern import Pattern
+from nookwright.sizing.next_readings.gain import S_PER_MIN
 from nookwright.survey.answers import Answers, Thing, parse_box, parse_material, parse_name, parse_thing_line
 from nookwright.survey.load import load_room, room_sha256
 
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
     from types import TracebackType
 
     from nookwright.exchange.kit import Kit, KitFinding
+    from nookwright.layout.next_readings import NextReading
     from nookwright.making.forecast import SpaceForecast
 
 T = TypeVar("T")
@@ -111,11 +114,44 @@ def _hours(time_s: float) -> str:
     return f"{time_s / 3600:.1f}"
 
 
+def say_readings(readings: Sequence[NextReading]) -> None:
+    """Show what to measure next, the best first."""
+    if not readings:
+        click.echo("No more readings needed: none would change a decision.")
+        return
+    table = Table(title="Measure next, the best first", title_justify="left")
+    for name in ("what", "size", "readings", "with", "min", "why"):
+        table.add_column(name, justify="right" if name in {"readings", "min"} else "left")
+    for one in readings:
+        figures = (str(one.readings), one.instrument.value, f"{one.effort_s / S_PER_MIN:.1f}")
+        table.add_row(Text(one.name), one.dimension, *figures, Text(one.why))
+    Console().print(table)
+    click.echo("Each reading is of another thing, or at another place along the wall. Stop when this list is empty.")
+
+
+def readings_summary(readings: Sequence[NextReading]) -> list[dict[str, object]]:
+    """What ``measure --json`` prints of each reading; keys as in kit.json where there are the same."""
+    return [
+        {
+            "subject": one.subject,
+            "dimension": one.dimension,
+            "readings": one.readings,
+            "instrument": one.instrument.value,
+            "rough": one.rough,
+            "time_s": one.effort_s,
+            "rate": round(one.rate, 6),
+            "why": one.why,
+        }
+        for one in readings
+    ]
+
+
 def summary(kit: Kit, out: Path) -> dict[str, object]:
     """What ``--json`` prints: totals, findings, and how good the layout is."""
     return {
         "kit": str(out / "kit.json"),
         "totals": kit.totals.model_dump(mode="json"),
+        "first_print": kit.first_print.model_dump(mode="json"),
         "layout": kit.layout.model_dump(mode="json"),
         "findings": [finding.model_dump(mode="json") for finding in kit.findings],
     }
@@ -137,6 +173,7 @@ def say_kit(kit: Kit, out: Path) -> None:
         ("grams", f"{totals.mass_g:.0f}"),
         ("grams per dm2", f"{totals.g_per_dm2:.1f}"),
         ("hours of printing", _hours(totals.time_s)),
+        ("first print fits", words.probability(kit.first_print.kit)),
         ("layout cost, and its proven bound", f"{layout.total:.1f}, {layout.bound:.1f}"),
         ("findings: stop, warn, note", f"{counts['stop']}, {counts['warn']}, {counts['note']}"),
     ):
@@ -160,6 +197,15 @@ def _shown(findings: Sequence[KitFinding]) -> Iterator[KitFinding]:
         notes += finding.severity == "note"
         if finding.severity != "note" or notes <= _NOTES_SHOWN:
             yield finding
+
+
+def say_coupons(files: Sequence[Path], *, long: bool) -> None:
+    """Say what was written, and what to do with it."""
+    for file in files:
+        click.echo(f"wrote {file}")
+    form = '\nform = "long"' if long else ""
+    click.echo("Print the coupon, measure what the sheet shows, fill in the table, move it beside the room file, add:")
+    click.echo(f'\n[[coupon]]\nprinter = "..."\nmaterial = "..."{form}\ncsv = "readings.csv"')
 
 
 def ask() -> Answers:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from nookwright.checks.room_inside import outside
-from nookwright.exchange.kit import KitSpace
+from nookwright.exchange.kit import KitSpace, UsableAt
 
 SPACE = KitSpace.model_validate(
     {
@@ -53,6 +53,40 @@ def test_a_point_is_inside_or_the_text_says_by_how_much_it_is_not(point: tuple[f
     """A drawer that widens from 100 to 110 over its height, with corners of radius 10; distances by hand."""
     points = np.array([(50, 40, 25), point], dtype=np.float64)
     assert outside(SPACE, points) == text
+
+
+LEANING = SPACE.model_copy(
+    update={
+        "usable": (
+            UsableAt(z=0, width=100, depth=80),
+            UsableAt(z=20, width=98, depth=80, x=2),
+            UsableAt(z=50, width=92, depth=77, x=2, y=3),
+        ),
+        "corner_radius": 0.0,
+    }
+)
+
+
+@pytest.mark.parametrize(
+    ("point", "text"),
+    [
+        ((0, 40, 0), ""),
+        ((1, 40, 10), ""),
+        ((0.5, 40, 10), "0.500 mm past the left wall"),
+        ((2, 40, 50), ""),
+        ((1.5, 40, 35), "0.500 mm past the left wall"),
+        ((100, 40, 20), ""),
+        ((94, 40, 50), ""),
+        ((97.5, 40, 35), "0.500 mm past the right wall"),
+        ((50, 1, 35), "0.500 mm past the front"),
+        ((50, 80, 50), ""),
+        ((50, 80.5, 50), "0.500 mm past the back"),
+    ],
+)
+def test_walls_that_stand_in_are_followed_at_every_height(point: tuple[float, float, float], text: str) -> None:
+    """The left wall is 2 in from 20 mm up, the right one 6 at the top, the front 3; distances by hand."""
+    points = np.array([(50, 40, 25), point], dtype=np.float64)
+    assert outside(LEANING, points) == text
 
 
 def test_square_corners_have_no_arc() -> None:

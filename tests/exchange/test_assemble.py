@@ -52,7 +52,8 @@ def test_totals_add_up(kit: Kit) -> None:
     assert totals.parts == len(kit.parts)
     assert totals.bedfuls == len(kit.bedfuls)
     assert (totals.lots, totals.lots_placed) == (3, 3)
-    assert totals.area_dm2 == pytest.approx(199 * 149 / 1e4)
+    floor = kit.spaces[0].usable[0]
+    assert totals.area_dm2 == pytest.approx(floor.width * floor.depth / 1e4)
     assert totals.g_per_dm2 == pytest.approx(grams / totals.area_dm2)
 
 

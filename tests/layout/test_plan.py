@@ -44,8 +44,9 @@ def test_no_part_lies_on_a_blocked_cell(tiny: Designed) -> None:
 
 
 def test_the_clear_height_is_less_the_liner_and_a_millimetre(tiny: Designed) -> None:
-    """Usable 69 mm less 0.6 of panel less 1 for what passes over."""
-    assert tiny.plan.spaces[0].grid.height == pytest.approx(69 - 0.6 - 1.0)
+    """The usable height less 0.6 of panel less 1 for what passes over."""
+    plan = tiny.plan.spaces[0]
+    assert plan.grid.height == pytest.approx(plan.usable.height - 0.6 - 1.0)
 
 
 def test_the_load_is_less_the_liner(tiny: Designed) -> None:
@@ -77,7 +78,7 @@ def test_without_a_liner_the_height_is_whole(tiny_room: Room, quick: Effort) -> 
     """No panel, no filler, 0.6 more height."""
     plan = planned(changed(tiny_room, liner="none"), quick)
     assert (plan.spaces[0].liner.panels, plan.spaces[0].liner.fillers) == ((), ())
-    assert plan.spaces[0].grid.height == pytest.approx(69 - 1.0)
+    assert plan.spaces[0].grid.height == pytest.approx(plan.spaces[0].usable.height - 1.0)
 
 
 def test_layers_without_a_common_height_are_said(tiny_room: Room, quick: Effort) -> None:

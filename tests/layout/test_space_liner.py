@@ -17,6 +17,7 @@ from nookwright.layout.space_liner import LinerWish, about_liner, floor_for, lin
 from nookwright.module.choice import module_of
 from nookwright.module.floor import floor_of
 from nookwright.module.pattern import Pattern
+from nookwright.sizing.spaces.outlines import Insets, Outline
 from nookwright.sizing.usable import Usable
 from nookwright.survey.models import ConesFor, FillerWish, LinerLevel
 
@@ -37,6 +38,26 @@ def placed(make: Make, col: int, row: int, cols: int, rows: int, *, height: floa
     thing = replace(candidate.way.thing, height=thick)
     candidate = replace(candidate, way=replace(candidate.way, thing=thing))
     return Placed("drawer", col, row, cols, rows, turned=False, candidate=candidate, height=height)
+
+
+def test_no_filler_is_tall_where_the_wall_behind_it_leans_in(make: Make) -> None:
+    """2 mm at the rim of the right wall: fillers there stay low, those of the three upright walls do not."""
+    leaning = replace(WIDE_GAPS, levels=(Outline(0.0, Insets()), Outline(100.0, Insets(right=2.0))))
+    wish = LinerWish()
+    floor = floor_for(wish, leaning, MODULE, LONGEST)
+    everywhere = [placed(make, 0, 0, floor.cols, floor.rows)]
+    for usable, sides in ((WIDE_GAPS, set(Side)), (leaning, set(Side) - {Side.RIGHT})):
+        liner = liner_for(wish, floor, usable, MODULE, longest=LONGEST, placed=everywhere)
+        assert {one.side for one in liner.fillers if one.spec.form is FillerForm.TALL} == sides
+
+
+def test_no_filler_is_sprung_against_a_wall_that_stands_in_at_its_foot() -> None:
+    """A spring would press on the lump."""
+    lumped = replace(WIDE_GAPS, levels=(Outline(0.0, Insets(back=2.0)), Outline(100.0, Insets(back=2.0))))
+    wish = LinerWish(sprung=True)
+    for usable, sprung in ((WIDE_GAPS, True), (lumped, False)):
+        liner = liner_for(wish, floor_for(wish, usable, MODULE, LONGEST), usable, MODULE, longest=LONGEST)
+        assert any(one.spec.form is FillerForm.SPRUNG for one in liner.fillers) is sprung
 
 
 def test_a_space_overrides_the_room(tiny_room: Room) -> None:

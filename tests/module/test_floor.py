@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from nookwright.module.choice import module_of
 from nookwright.module.floor import CORNER_RADIUS, Axis, Floor, clears_corner, cove_inset, floor_of
+from nookwright.sizing.spaces.outlines import Insets, Outline
 from nookwright.sizing.usable import BlockedBox, Usable
 
 SIDE = st.floats(40, 600)
@@ -113,6 +114,75 @@ def test_no_part_on_a_free_cell_meets_a_rounded_corner(usable: Usable, pitch: fl
                     px = middle[0] + (1 if right else -1) * radius * math.cos(angle)
                     py = middle[1] + (1 if back else -1) * radius * math.sin(angle)
                     assert inside(usable, px, py)
+
+
+@st.composite
+def leaning(draw: st.DrawFn) -> Usable:
+    """The same insides whose walls stand in above the floor, some of them already at their feet."""
+    plain = draw(usables())
+    most = min(plain.width, plain.depth) / 5
+    foot = Insets(*(draw(st.sampled_from((0.0, 0.0, 2.5))) for _ in range(4)))
+    top = foot.widest(Insets(*(draw(st.one_of(st.just(0.0), st.floats(0, most))) for _ in range(4))))
+    walls = (Outline(0.0, foot), Outline(plain.height, top))
+    return replace(plain, levels=walls, cove_radius=draw(st.sampled_from((0, 4))))
+
+
+@given(usable=leaning(), pitch=PITCH, one_sided=st.sampled_from((None, Axis.X, Axis.Y)))
+def test_parts_and_fillers_clear_walls_that_stand_in(usable: Usable, pitch: float, one_sided: Axis | None) -> None:
+    """Cells keep off what their parts pass, however the liner slides in its slack; fillers lie between the feet."""
+    made = floor_of(usable, module_of(pitch, 6.0, 0.2, ""), one_sided=one_sided)
+    foot, most, own = usable.foot, usable.passed, 0.2
+    sides = (
+        (usable.width, (foot.left, foot.right), (most.left, most.right)),
+        (usable.depth, (foot.front, foot.back), (most.front, most.back)),
+    )
+    for (length, (near, far), (first_in, last_in)), found in zip(sides, spans(made, pitch), strict=True):
+        first, begin, end, last = found
+        slack = (1.0 + 0.0015 * (length - near - far)) / 2
+        if begin == end:
+            continue
+        assert begin - slack >= first_in - own - 1e-6
+        assert end + slack <= length - last_in + own + 1e-6
+        assert first - slack >= near - 1e-6
+        assert last + slack <= length - far + 1e-6
+    for side in (made.left, made.right, made.front, made.back):
+        assert side == 0 or side >= 4
+
+
+@given(usable=leaning(), pitch=PITCH)
+def test_walls_that_stand_in_cost_no_more_cells_than_they_must(usable: Usable, pitch: float) -> None:
+    """What is no cell is less than a pitch beyond slack, cove and what stands in."""
+    made = floor(usable, pitch)
+    most, cove = usable.passed, usable.cove_radius
+    for length, before, after, cells in (
+        (usable.width, most.left, most.right, made.cols),
+        (usable.depth, most.front, most.back, made.rows),
+    ):
+        rest = length - 1.0 - 0.0015 * length - cells * pitch
+        assert rest < pitch + max(cove, before) + max(cove, after) + 0.4
+
+
+def test_fillers_share_what_is_left_as_the_walls_need_it() -> None:
+    """A wall 12 mm in at the rim: 17.5 are left over, so its filler is wider than the other, and none stays open."""
+    upright = Usable("drawer", 307.0, 100.0, 100.0, 0.0, ())
+    leaning = replace(upright, levels=(Outline(0.0, Insets()), Outline(100.0, Insets(left=12.0))))
+    equal, shared = floor(upright, 18.0), floor(leaning, 18.0)
+    assert (equal.cols, equal.left, equal.right) == (16, 8.7, 8.7)
+    assert (shared.cols, shared.left, shared.right, shared.open_x) == (16, 11.5, 5.6, 0.0)
+
+
+@given(usable=leaning(), pitch=PITCH)
+def test_no_part_meets_a_rounded_corner_of_walls_that_stand_in(usable: Usable, pitch: float) -> None:
+    """The corners come in with their walls: seen from the narrowest outline, parts lie inside its rounded corners."""
+    made = floor(replace(usable, blocked=(), cove_radius=0.0), pitch)
+    most, radius = usable.passed, float(CORNER_RADIUS)
+    narrow = replace(usable, width=usable.width - most.left - most.right, depth=usable.depth - most.front - most.back)
+    for col, row in set_of_free(made):
+        x, y = made.x0 + col * pitch - most.left, made.y0 + row * pitch - most.front
+        reach = radius * (1 - math.sqrt(0.5))  # the middle of a part's rounded corner
+        for px, py in ((x, y), (x + pitch, y), (x, y + pitch), (x + pitch, y + pitch)):
+            inwards = (reach if px == x else -reach), (reach if py == y else -reach)
+            assert inside(narrow, px + inwards[0], py + inwards[1])
 
 
 def inside(usable: Usable, x: float, y: float) -> bool:

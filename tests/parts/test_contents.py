@@ -9,7 +9,7 @@ from nookwright.layout.candidates import candidates_of
 from nookwright.parts.contents import places_in
 from nookwright.parts.cradles.cradle import pockets_of
 from nookwright.parts.design import TraySpec, Workshop
-from nookwright.sizing.ways import POCKET_CLEARANCE, Limits, PartKind, ways_of
+from nookwright.sizing.ways import Limits, PartKind, ways_of
 from nookwright.survey.models import FloorStyle, Lot
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def spec_of(module: Module, one: Candidate) -> TraySpec:
     way = one.way
     if way.kind is PartKind.TRAY:
         return TraySpec(one.cols, one.rows, one.height, way.floor is FloorStyle.SMOOTH, None)
-    pocket = round(way.thing.width + POCKET_CLEARANCE, 2)
+    pocket = way.pocket
     made = pockets_of(
         module,
         cols=one.cols,

@@ -2,30 +2,21 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
-from nookwright.sizing.things import Standing, largest, stances_of, standings_of
+from nookwright.sizing.things import Standing, stances_of, standings_of
 from nookwright.survey.models import Lot, Stance
-from nookwright.survey.readings import Readings
+from nookwright.survey.readings import Published
 
 
 def lot(**keys: Any) -> Lot:  # noqa: ANN401 - any key of a lot
     """A lot of one."""
-    return Lot.model_validate({"id": "a", "count": 1} | keys)
-
-
-@pytest.mark.parametrize(
-    ("samples", "expected"), [((50.0,), 50.8), ((48.0, 50.0), 50.8), ((48.0, 50.0, 49.0), 50.3), ((50.0,) * 5, 50.3)]
-)
-def test_few_samples_get_an_allowance(samples: tuple[float, ...], expected: float) -> None:
-    """The largest sample and 0.3 for reading it; 1 % more for what was not sampled, until there are three."""
-    assert largest(Readings(floor=samples), published=False) == pytest.approx(expected)
+    found = Lot.model_validate({"id": "a", "count": 1} | keys)
+    sides = ("width", "depth", "diameter", "height", "thickness") if found.standard else ()
+    return found.model_copy(update={side: Published(floor=(float(keys[side]),)) for side in sides if side in keys})
 
 
 def test_a_published_size_gets_no_allowance() -> None:
     """The greatest size of a standard is a limit already."""
-    assert largest(Readings(floor=(49.2, 50.5)), published=True) == 50.5
-    published = lot(standard="any", shape="round", diameter=[13.5, 14.5], height=[49.2, 50.5])
+    published = lot(standard="any", shape="round", diameter=14.5, height=50.5)
     assert {(s.width, s.height) for s in standings_of(published) if s.stance is Stance.UPRIGHT} == {(14.5, 50.5)}
 
 

@@ -9,13 +9,16 @@ from hypothesis import strategies as st
 
 from nookwright.sizing.ways import Limits, PartKind, Way, capacity, ways_of
 from nookwright.survey.models import FloorStyle, Lot, Stance
+from nookwright.survey.readings import Published
 
 LIMITS = Limits(length=400.0, height=90.0, wall=1.2, floor=FloorStyle.SHELL)
 
 
 def lot(**keys: Any) -> Lot:  # noqa: ANN401 - any key of a lot
     """A lot of ten."""
-    return Lot.model_validate({"id": "a", "count": 10} | keys)
+    found = Lot.model_validate({"id": "a", "count": 10} | keys)
+    sides = ("width", "depth", "diameter", "height", "thickness") if found.standard else ()
+    return found.model_copy(update={side: Published(floor=(float(keys[side]),)) for side in sides if side in keys})
 
 
 @st.composite
@@ -114,9 +117,10 @@ def test_a_cradle_holds_round_things_that_stand() -> None:
 
 
 def test_pockets_stand_apart_by_a_wall() -> None:
-    """From pocket to pocket the thing, 0.8 on its diameter, and one wall; a wall more on each side."""
+    """From pocket to pocket the pocket and one wall; a wall more on each side. The pocket is wider than the thing."""
     way = next(w for w in ways_of(lot(standard="any", shape="round", diameter=50, height=60, keep="cradle"), LIMITS))
-    assert way.pitch_x == way.pitch_y == pytest.approx(50 + 0.8 + 1.2)
+    assert way.pitch_x == way.pitch_y == pytest.approx(way.pocket + 1.2)
+    assert 50.4 < way.pocket < 51.2
     assert way.inner_width >= way.columns * way.pitch_x + 1.2
     assert way.floor is FloorStyle.SMOOTH
 

@@ -26,7 +26,7 @@ from nookwright.shapes.regions import (
     RegionUnion,
     Stroke,
 )
-from nookwright.solids.outlines import Outlines, chords, circle_points, rect_points
+from nookwright.solids.outlines import Outlines, chords, circle_points, rect_points, tidied
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -192,3 +192,12 @@ def test_arcs_stay_within_the_tolerance_and_reach_their_extremes(bulge: float) -
     assert len(sagittas) > 3
     assert sagittas.max() <= 0.02 + 2e-5
     assert (*points.min(axis=0), *points.max(axis=0)) == pytest.approx(path.bounds, abs=1e-4)
+
+
+def test_contours_are_tidied_one_by_one() -> None:
+    """A contour that begins where the one before it ends keeps that point; one without an area goes."""
+    square = np.array([[0.0, 0], [1, 0], [1, 1], [0, 1]])
+    line = np.array([[5.0, 5], [6, 6], [7, 7]])
+    behind, backwards = square + np.array([0, 1]), square[::-1]
+    found = tidied([square, behind, line, line[:0], backwards])
+    assert [contour.tolist() for contour in found] == [each.tolist() for each in (square, behind, backwards)]

@@ -9,12 +9,15 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from nookwright.ground.errors import SolidError
+from nookwright.ground.tolerances import FLAT
 from nookwright.shapes.regions import Circle, Rect, RegionDifference, RegionMove
 from nookwright.shapes.solids import Bowl, Difference, Intersection, Move, Prism, Repeat, Solid, Taper, Union
+from nookwright.solids.mending import heights
 from nookwright.solids.mesh import MeshKernel, build
 from nookwright.solids.outlines import Outlines
 from nookwright.solids.slices import MOST_SLABS, Slab, Slicer
 from nookwright.solids.stacks import stacked
+from nookwright.solids.triangles import is_closed
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
 
 BLOCK = Prism(Rect(40, 30, 4), 10)
 RIM = RegionDifference(Rect(60, 60), (RegionMove(Rect(38, 28, 3), 11, 11),))
+OPENED = RegionDifference(Rect(40, 30, 4), (RegionMove(Rect(8, 8), 0.5, 10),))
 HOLE = Move(Prism(Circle(5), 20), 20, 15, -5)
 
 
@@ -47,6 +51,7 @@ UPRIGHT: dict[str, Solid] = {
     "flush step": Union((BLOCK, Move(Prism(Rect(20, 30, 4), 20), quarter_turns=0))),
     "overhang": Union((BLOCK, Move(Prism(Rect(60, 50), 5), x=-10, y=-10, z=10))),
     "drawn in": Difference(BLOCK, (Move(Prism(RIM, 2), -10, -10, -1),)),
+    "drawn in across an opening": Difference(Prism(OPENED, 10), (Move(Prism(RIM, 2), -10, -10, -1),)),
     "common": Intersection((BLOCK, Move(Prism(Circle(15), 8), 20, 15, 5))),
     "lead-in": Union((Move(Taper(Rect(38, 28, 3), 1, -1), x=1, y=1), Move(Prism(Rect(40, 30, 4), 9), z=1))),
     "bowl": Difference(BLOCK, (Move(Bowl(36, 26, 2, 0, 20), 2, 2, 3),)),
@@ -59,7 +64,10 @@ UPRIGHT: dict[str, Solid] = {
 def test_slabs_make_what_booleans_make(name: str, faults: Callable[[Mesh], list[str]]) -> None:
     """Closed, with the same box, surfaces, handles, volume and area, and none of it left to booleans."""
     solid = UPRIGHT[name]
-    assert stack(solid) is not None
+    found = stack(solid)
+    assert found is not None
+    assert is_closed(found.faces)
+    assert heights(found.vertices, found.faces).min() >= FLAT
     quick, slow = build(solid), MeshKernel(direct=False).mesh(solid)
     assert faults(quick) == []
     assert quick.bounds == pytest.approx(slow.bounds, abs=1e-9)

@@ -13,8 +13,9 @@ from nookwright.shapes.regions import Circle, Rect
 from nookwright.shapes.solids import Difference, Move, Named, Prism, Repeat, Revolution, Solid, Taper, Tip, Union
 from nookwright.solids.mesh import MeshKernel, build
 from nookwright.solids.rounds import outline_of
-from nookwright.solids.stamps import Stamp, Triangles
+from nookwright.solids.stamps import Stamp, Triangles, stamped
 from nookwright.solids.standing import Copies, standing
+from nookwright.solids.triangles import is_closed
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -64,6 +65,39 @@ def test_a_slanted_wall_may_be_near() -> None:
     assert found(dome, socket, ((20, 15),), up=0, bumps=False) == [1, 0]
     wide = Revolution(((0, -1), (6, -1), (6, 0), (5.5, 8), (0, 8)))
     assert found(dome, wide, ((20, 15),), up=0, bumps=False) == [0, 1]
+
+
+@pytest.mark.parametrize(
+    ("x", "radius", "stamped_too"), [(10, 2, False), (14, 3, False), (17, 3, True), (10, 3.5, False)]
+)
+def test_what_meets_an_earlier_stamp_is_left_to_booleans(x: float, radius: float, stamped_too: bool) -> None:  # noqa: FBT001
+    """Through the end of a peg, into its side, beside it, around it."""
+    shape, other = outline_of(CONE, 0.01), outline_of(Prism(Circle(radius), 20), 0.01)
+    assert shape is not None
+    assert other is not None
+    pegs, _ = standing(_plate(), (), [Copies(shape.raised(3), np.array([[10.0, 10.0]]), 0)], bumps=True)
+    stamps, rest = standing(_plate(), pegs, [Copies(other.raised(3), np.array([[x, 10.0]]), 0)], bumps=True)
+    assert (len(stamps), len(rest)) == ((1, 0) if stamped_too else (0, 1))
+
+
+def test_points_in_a_row_are_part_of_their_face() -> None:
+    """A face with a triangle without area takes stamps as any other, and stays closed."""
+    plate = _plate()
+    (gone,) = np.nonzero((plate.faces == [3, 5, 7]).all(axis=1))[0].tolist()  # half of the top, over the diagonal
+    split = [[3, 5, 8], [8, 5, 7], [3, 8, 7]]  # point 8 is the middle of the diagonal: the first has no area
+    core = Triangles(
+        np.concatenate([plate.vertices, [[20, 15, 5]]]),
+        np.concatenate([np.delete(plate.faces, gone, axis=0), split]),
+        np.zeros(len(plate.faces) + 2, dtype=np.int64),
+    )
+    shape = outline_of(CONE, 0.01)
+    assert shape is not None
+    for place in ((10.0, 10.0), (20.0, 15.0)):
+        stamps, rest = standing(core, (), [Copies(shape.raised(3), np.array([place]), 0)], bumps=True)
+        assert (len(stamps), len(rest)) == (1, 0)
+        found = stamped(core, stamps)
+        assert is_closed(found.faces)
+        assert len(np.unique(found.faces)) == 8 + 2 * shape.count  # the point in the row is needed no more
 
 
 def checked(solid: Solid, faults: Callable[[Mesh], list[str]]) -> Mesh:

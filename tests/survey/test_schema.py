@@ -86,7 +86,7 @@ def test_a_path_that_no_file_has_is_not_described() -> None:
 
 def test_keys_lengths_and_choices_are_told_apart() -> None:
     """What messages ask of the schema."""
-    assert keys_at(("space", 0, "width")) == ("floor", "rim")
+    assert keys_at(("space", 0, "width")) == ("floor", "rim", "at")
     assert keys_at(("room",)) == ("name", "units")
     assert is_length(node_at(("space", 0, "width")) or {})
     assert not is_length(node_at(("space", 0, "load_kg")) or {})

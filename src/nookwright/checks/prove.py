@@ -18,6 +18,7 @@ from nookwright.checks.shared import Overlaps
 from nookwright.checks.sheets import check_sheets
 from nookwright.checks.soundness import is_sound, self_crossing, unsoundness
 from nookwright.checks.things import colliding_things, straying_things
+from nookwright.checks.usable import check_usable
 from nookwright.checks.verdicts import Verdicts
 from nookwright.ground.progress import Silent
 
@@ -63,6 +64,7 @@ def prove(
         *wrong_figures(kit, written.shapes),
         *wrong_pieces(kit),
         *uncounted(kit, room),
+        *check_usable(kit.spaces, room.space),
         *check_sheets(folder, kit),
         *colliding_things(kit),
         *straying_things(kit),

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 def outside(space: KitSpace, points: Floats) -> str:
     """By how much points stick out of a space, in words; empty if they do not.
 
-    Between the heights at which the usable size is known it is taken to change evenly; the front left corner stays.
+    Between the heights at which the usable outline is known it is taken to change evenly.
 
     Args:
         space: with its usable sizes by height.
@@ -25,7 +25,9 @@ def outside(space: KitSpace, points: Floats) -> str:
     heights = [level.z for level in space.usable]
     width = np.interp(points[:, 2], heights, [level.width for level in space.usable])
     depth = np.interp(points[:, 2], heights, [level.depth for level in space.usable])
-    far = np.column_stack([width, depth])
+    left = np.interp(points[:, 2], heights, [level.x for level in space.usable])
+    front = np.interp(points[:, 2], heights, [level.y for level in space.usable])
+    far, points = np.column_stack([width, depth]), points - np.column_stack([left, front, np.zeros_like(left)])
     beyond = {
         "the left wall": (-points[:, 0]).max(),
         "the front": (-points[:, 1]).max(),

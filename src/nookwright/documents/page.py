@@ -37,6 +37,7 @@ def page_html(kit: Kit) -> str:
     environment.filters |= {
         "grams": words.grams,
         "duration": words.duration,
+        "probability": words.probability,
         "mm": words.mm,
         "size": words.size,
         "link": quote,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from nookwright.documents import style, words
 from nookwright.documents.places import LINER_KINDS
 from nookwright.documents.plan import plan_svg
+from nookwright.documents.sizes import PocketRow, pocket_rows
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -111,6 +112,7 @@ class View:
     findings: tuple[FindingGroup, ...]
     spaces: tuple[SpaceView, ...]
     kept: tuple[Kept, ...]
+    pockets: tuple[PocketRow, ...]
     printers: tuple[PrinterView, ...]
     parts: tuple[PartView, ...]
     costs: tuple[CostView, ...]
@@ -125,6 +127,7 @@ def view_of(kit: Kit) -> View:
         findings=_findings(kit),
         spaces=tuple(_space(kit, space, kept) for space in kit.spaces),
         kept=kept,
+        pockets=pocket_rows(kit),
         printers=tuple(_printer(kit, printer) for printer in kit.printers),
         parts=tuple(_part(kit, part) for part in kit.parts),
         costs=tuple(CostView(one.name, one.value, _COSTS.get(one.name, "")) for one in kit.layout.cost),

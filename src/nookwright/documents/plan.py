@@ -103,7 +103,9 @@ def _space(canvas: Canvas, space: KitSpace, view: View) -> None:
     canvas.rect(outer, pen=style.EDGE)
     radius = space.corner_radius / view.scale
     canvas.rect(inner, pen=style.WIDE, fill=style.PAPER, radius=radius, name="inside")
-    least = Area(0, 0, min(at.width for at in space.usable), min(at.depth for at in space.usable))
+    left, front = max(at.x for at in space.usable), max(at.y for at in space.usable)
+    right, back = min(at.x + at.width for at in space.usable), min(at.y + at.depth for at in space.usable)
+    least = Area(left, front, right, back)
     inside = _inside(space)
     if max(inside[0] - least.width, inside[1] - least.depth) > RIM_DIFFERS:
         canvas.rect(view.box(least), pen=style.CENTRE, radius=radius, name="tightest")

@@ -45,6 +45,17 @@ def grams(mass_g: float) -> str:
     return f"{kilograms:.2f} kg" if round(kilograms, 2) < 10 else f"{kilograms:.1f} kg"  # noqa: PLR2004
 
 
+def probability(share: float) -> str:
+    """A probability in whole percent, tenths near certainty; never a certainty that chance did not prove.
+
+    >>> probability(0.5), probability(0.9874), probability(0.99996), probability(0.0)
+    ('50 %', '98.7 %', 'over 99.9 %', '0 %')
+    """
+    if share > 0.9995:  # noqa: PLR2004 - where a tenth of a percent would round up to certainty
+        return "over 99.9 %"
+    return f"{100 * share:.1f} %" if share >= 0.95 else f"{100 * share:.0f} %"  # noqa: PLR2004 - tenths matter there
+
+
 def duration(time_s: float) -> str:
     """A time in hours and minutes; from a day on, in hours.
 

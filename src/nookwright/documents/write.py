@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from nookwright.documents.bill import bill_csv
 from nookwright.documents.page import page_html
 from nookwright.documents.plan import plan_svg
+from nookwright.documents.sizes import sizes_csv
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -26,6 +27,7 @@ def write_documents(folder: Path, kit: Kit) -> None:
     for space in kit.spaces:
         _write(plans / f"{space.id}.svg", plan_svg(kit, space.id))
     _write(folder / "bill.csv", bill_csv(kit))
+    _write(folder / "sizes.csv", sizes_csv(kit))
     _write(folder / "index.html", page_html(kit))
 
 

@@ -7,13 +7,19 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from nookwright.exchange import kit as k
+from nookwright.exchange.lot_records import sizes_of
 from nookwright.exchange.sheets import size_of
+from nookwright.exchange.trial_models import KitTrials
+from nookwright.ground.sources import Fact
+from nookwright.ground.sources import Kind as SourceKind
 from nookwright.layout.liner_model import EDGE_INSET, FillerSpec, PanelSpec
 from nookwright.layout.plan import G_PER_KG
 from nookwright.making.forecast import liners_of, wall_m_mm
 from nookwright.module.estimates import MM2_PER_DM2, budget_g
 from nookwright.parts.design import TraySpec
 from nookwright.parts.model import Kind
+from nookwright.sizing.printers.errors import ERRORS
+from nookwright.sizing.printers.household import household_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -22,13 +28,22 @@ if TYPE_CHECKING:
     from nookwright.exchange.step_files import WrittenStep
     from nookwright.exchange.written import Written
     from nookwright.ground.findings import Finding
+    from nookwright.layout.next_readings import NextReading
     from nookwright.layout.plan import Plan, SpacePlan
     from nookwright.making.bedfuls import Item, Load
     from nookwright.making.jobs import MadePart, MadePiece, Making
     from nookwright.parts.design import Copy
     from nookwright.parts.liner.liner_offers import LinerOffer
+    from nookwright.sizing.fits.first_print import FirstPrint
+    from nookwright.sizing.lot_sizes import Terms
+    from nookwright.sizing.printers.household import Household, Known
+    from nookwright.sizing.spaces.outlines import Outline
+    from nookwright.sizing.usable import Usable
     from nookwright.survey.models import Lot, Material, Printer, Room
 
+READINGS_SHOWN = Fact(
+    10, unit="1", kind=SourceKind.CHOICE, source="Readings that a kit asks for: an evening; the next kit asks for more."
+)
 _DIGITS = 6  # of every number in the file: a millionth of a mm, g or s
 
 
@@ -84,6 +99,9 @@ def assemble(
     written: Written,
     steps: Iterable[WrittenStep] = (),
     findings: Iterable[Finding],
+    first: KitTrials | None = None,
+    readings: Sequence[NextReading] = (),
+    first_print: FirstPrint,
 ) -> k.Kit:
     """The whole kit.
 
@@ -98,6 +116,9 @@ def assemble(
         written: names and hashes of the files.
         steps: the same of the STEP files.
         findings: what there is to say.
+        first: what to print and try before the rest.
+        readings: what to measure next, the best first.
+        first_print: how likely it fits.
     """
     names = _placement_ids(copies)
     said = sorted(set(findings), key=lambda one: (_RANK[one.severity], one.code, one.subject, one.text))
@@ -107,7 +128,7 @@ def assemble(
         room_sha256=room_sha256,
         module=k.KitModule(pitch=plan.module.pitch, rise=plan.module.rise, chosen=plan.module.chosen),
         spaces=tuple(_space(space, room, plan, copies, making) for space in plan.spaces),
-        lots=tuple(_lot(lot, copies, names, making) for lot in room.lot),
+        lots=tuple(_lot(lot, copies, names, making, plan.terms) for lot in room.lot),
         parts=tuple(_part(part, making, written) for part in making.parts),
         placements=tuple(
             _placement(copy, name, making, _carriers(copy, copies, names, plan.module.pitch))
@@ -117,13 +138,17 @@ def assemble(
         pieces=tuple(_piece(piece, room, written) for piece in making.pieces),
         sheets=tuple(_sheet(number, one, copies, names) for number, one in enumerate(written.sheets, start=1)),
         steps=tuple(k.KitStep(part=one.part, file=one.file, sha256=one.sha256) for one in steps),
-        printers=tuple(_printer(printer) for printer in room.printer),
+        first=first or KitTrials(),
+        printers=tuple(_printer(printer, household_of(room)) for printer in room.printer),
         materials=tuple(_material(material, making) for material in room.material),
         bedfuls=tuple(_bedful(number, load, room, making, written) for number, load in enumerate(making.loads)),
         findings=tuple(
             k.KitFinding(code=f.code, severity=f.severity, subject=f.subject, text=f.text, remedy=f.remedy)
             for f in said
         ),
+        next_readings=tuple(_reading(one, plan) for one in readings[: int(READINGS_SHOWN)]),
+        more_readings=max(0, len(readings) - int(READINGS_SHOWN)),
+        first_print=_first_print(first_print),
         totals=_totals(room, plan, copies, making),
         layout=_layout(plan),
     )
@@ -140,6 +165,38 @@ def _placement_ids(copies: Sequence[Copy]) -> list[str]:
         counts[copy.space] = counts.get(copy.space, 0) + 1
         names.append(f"{copy.space}-{counts[copy.space]:03d}")
     return names
+
+
+def _reading(one: NextReading, plan: Plan) -> k.KitReading:
+    gain = one.gain
+    return k.KitReading(
+        subject=one.subject,
+        name=one.name,
+        dimension=one.dimension,
+        readings=one.readings,
+        instrument=one.instrument.value,
+        rough=one.rough,
+        tighter=_r(gain.pocket),
+        saved_mm2=_r(gain.cells * plan.module.pitch**2),
+        saved_g=_r(gain.mass_g),
+        surer=_r(gain.fit),
+        surer_instead=_r(gain.at_same_size),
+        lines=_r(gain.lines),
+        time_s=_r(one.effort_s),
+        why=one.why,
+    )
+
+
+def _first_print(found: FirstPrint) -> k.KitFirstPrint:
+    return k.KitFirstPrint(
+        kit=_r(found.kit),
+        lots={lot: _r(share) for lot, share in found.lots.items()},
+        spaces={space: _r(share) for space, share in found.spaces.items()},
+        helps=tuple(
+            k.KitStepUp(step=one.step.value, subject=one.subject, probability=_r(one.probability), gain=_r(one.gain))
+            for one in found.helps
+        ),
+    )
 
 
 def _mass_g(copies: Iterable[Copy], making: Making) -> float:
@@ -166,13 +223,12 @@ def _space(space: SpacePlan, room: Room, plan: Plan, copies: Sequence[Copy], mak
         id=space.space.id,
         name=space.space.name or space.space.id,
         kind=space.space.kind.value,
-        usable=(
-            k.UsableAt(z=0.0, width=_r(usable.width), depth=_r(usable.depth)),
-            k.UsableAt(z=_r(usable.height), width=_r(usable.width), depth=_r(usable.depth)),
-        ),
+        usable=tuple(_outline(usable, level) for level in usable.outlines),
         height=_r(usable.height),
         corner_radius=_r(usable.corner_radius),
         cove_radius=_r(usable.cove_radius),
+        margins=(_r(usable.margins[0]), _r(usable.margins[1]), _r(usable.margins[2])),
+        bow=_r(usable.bow.sag),
         blocked=tuple(
             k.BlockedBox(
                 reason=box.reason,
@@ -195,6 +251,17 @@ def _space(space: SpacePlan, room: Room, plan: Plan, copies: Sequence[Copy], mak
     )
 
 
+def _outline(usable: Usable, level: Outline) -> k.UsableAt:
+    inset = level.insets
+    return k.UsableAt(
+        z=_r(level.z),
+        width=_r(max(0.0, usable.width - inset.left - inset.right)),
+        depth=_r(max(0.0, usable.depth - inset.front - inset.back)),
+        x=_r(inset.left),
+        y=_r(inset.front),
+    )
+
+
 def _liner(offer: LinerOffer) -> k.LinerOffer:
     return k.LinerOffer(
         level=offer.level.value,
@@ -213,12 +280,12 @@ def _fitted_mm2(space: SpacePlan) -> float:
     return space.usable.width * space.usable.depth if space.grid.fill else 0.0
 
 
-def _lot(lot: Lot, copies: Sequence[Copy], names: Sequence[str], making: Making) -> k.KitLot:
-    places = []
+def _lot(lot: Lot, copies: Sequence[Copy], names: Sequence[str], making: Making, terms: Terms) -> k.KitLot:
+    places, pocket = [], 0.0
     for copy, name in zip(copies, names, strict=True):
         if copy.contents is None or copy.contents.lot.id != lot.id:
             continue
-        thing = copy.contents.way.thing
+        thing, pocket = copy.contents.way.thing, max(pocket, copy.contents.way.pocket)
         places.append(
             k.LotPlace(
                 placement=name,
@@ -236,6 +303,7 @@ def _lot(lot: Lot, copies: Sequence[Copy], names: Sequence[str], making: Making)
         count=lot.count,
         mass_g=_r((lot.mass_g or 0.0) * lot.count),
         places=tuple(places),
+        sizes=sizes_of(lot, pocket, terms),
     )
 
 
@@ -360,13 +428,26 @@ def _colour(room: Room, material: str) -> str:
     return next(one.colour for one in room.material if one.id == material)
 
 
-def _printer(printer: Printer) -> k.KitPrinter:
+def _errors(known: Known) -> k.KitPrinterErrors:
+    components = tuple(
+        k.KitPrinterError(
+            name=error.value,
+            value=round(known.errors.value(error), 6),
+            uncertainty=round(known.errors.uncertainty(error), 6),
+        )
+        for error in ERRORS
+    )
+    return k.KitPrinterErrors(material=known.material, basis=known.basis.value, components=components)
+
+
+def _printer(printer: Printer, household: Household) -> k.KitPrinter:
     return k.KitPrinter(
         id=printer.id,
         name=printer.name or printer.id,
         bed=(printer.bed_width, printer.bed_depth, printer.bed_height),
         margin=printer.margin,
         layer=printer.layer,
+        errors=tuple(_errors(one) for one in household.known if one.printer == printer.id),
     )
 
 

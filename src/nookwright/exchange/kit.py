@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from nookwright.exchange.trial_models import KitTrials
 from nookwright.ground.findings import Severity
 from nookwright.ground.frozen import Model
 from nookwright.parts.model import Kind
@@ -56,6 +57,8 @@ class UsableAt(Model):
     z: float = Field(description="Height above the floor.")
     width: float = Field(description="Along x, from the left wall.")
     depth: float = Field(description="Along y, from the front.")
+    x: float = Field(default=0.0, description="How far the left wall stands in, against the floor.")
+    y: float = Field(default=0.0, description="How far the front wall stands in.")
 
 
 class LinerOffer(Model):
@@ -81,6 +84,10 @@ class KitSpace(Model):
     height: float = Field(description="Clear height, mm.")
     corner_radius: float = Field(description="Of the vertical corners.")
     cove_radius: float = Field(default=0.0, description="Of the round edge between walls and floor.")
+    margins: tuple[float, float, float] = Field(
+        default=(0.0, 0.0, 0.0), description="What was taken off the smallest readings of width, depth and height."
+    )
+    bow: float = Field(default=0.0, description="How far the floor sags; negative where it bulges up.")
     blocked: tuple[BlockedBox, ...] = Field(description="Boxes that nothing enters.")
     cell_origin: tuple[float, float] = Field(description="Front left corner of cell (0, 0) in the space's axes.")
     cols: int = Field(description="Cells along x.")
@@ -106,6 +113,34 @@ class LotPlace(Model):
     at: tuple[Size, ...] = Field(description="Centre of the underside of each thing, in the part's axes.")
 
 
+class KitPocket(Model):
+    """How the pockets of a lot got their diameter: a sum, in the order of its parts."""
+
+    fit: str = Field(description="How a thing goes in: falls in, easy, close, held.")
+    measured: float = Field(description="The largest reading, or the published limit.")
+    limit: float = Field(description="What the largest of the whole lot may be above that.")
+    printer: float = Field(description="What the printer may take off; negative where it prints insides large.")
+    clearance: float = Field(description="For the fit.")
+    found: float = Field(default=0.0, description="What trials with gauges move the sum by.")
+    size: float = Field(description="The diameter that is drawn: the sum, in whole hundredths.")
+    confidence: float = Field(description="That all things go into all pockets with the clearance to spare.")
+    calibrated: bool = Field(description="Whether the printer's part comes from a coupon, not from usual values.")
+
+
+class KitSize(Model):
+    """One dimension of the things of a lot, and what its limit comes from."""
+
+    dimension: str = Field(description="As in the room file.")
+    readings: tuple[float, ...] = Field(description="What was measured, or the published limit.")
+    published: bool = Field(description="Whether it is the limit of a standard.")
+    limit: float = Field(description="What no thing of the lot is taken to exceed.")
+    confidence: float = Field(description="That none does; all dimensions of a lot together hold that of the room.")
+    process: str = Field(description="How the things were made; empty for a published limit.")
+    tolerance: float = Field(description="What that lets sizes differ by, to each side; 0 where it was not needed.")
+    source: str = Field(description="Where that comes from.")
+    pocket: KitPocket | None = Field(default=None, description="Of a lot that is kept in pockets.")
+
+
 class KitLot(Model):
     """One lot."""
 
@@ -114,6 +149,7 @@ class KitLot(Model):
     count: int = Field(description="How many there are.")
     mass_g: float = Field(description="All things of the lot together.")
     places: tuple[LotPlace, ...] = Field(description="Where they are; empty for a lot that was left out.")
+    sizes: tuple[KitSize, ...] = Field(default=(), description="How large its things may be, and how that is known.")
 
 
 class KitPart(Model):
@@ -216,6 +252,22 @@ class Bedful(Model):
     items: tuple[BedItem, ...] = Field(description="What lies on it.")
 
 
+class KitPrinterError(Model):
+    """One component of a printer's error."""
+
+    name: str = Field(description="Such as 'scale x' or 'inside'.")
+    value: float = Field(description="The likeliest; scales as shares, skew in degrees, all else in mm.")
+    uncertainty: float = Field(description="Its standard uncertainty, in the same unit.")
+
+
+class KitPrinterErrors(Model):
+    """What is known of a printer with one material."""
+
+    material: str = Field(description="Id of the material.")
+    basis: str = Field(description="'coupon', 'other material' (a coupon in another one) or 'defaults'.")
+    components: tuple[KitPrinterError, ...] = Field(description="How it errs.")
+
+
 class KitPrinter(Model):
     """A printer, as far as a bedful needs it."""
 
@@ -224,6 +276,7 @@ class KitPrinter(Model):
     bed: Size = Field(description="Printable width, depth and height.")
     margin: float = Field(description="Kept free at each edge.")
     layer: float = Field(description="Height of a layer.")
+    errors: tuple[KitPrinterErrors, ...] = Field(default=(), description="What is known of it, material by material.")
 
 
 class KitMaterial(Model):
@@ -245,6 +298,43 @@ class KitFinding(Model):
     subject: str = Field(description="Id or file that it is about.")
     text: str = Field(description="What was found, with figure and limit.")
     remedy: str = Field(description="What to do.")
+
+
+class KitReading(Model):
+    """Readings that would change a decision, and what they gain on average."""
+
+    subject: str = Field(description="Id of a lot or a space.")
+    name: str = Field(description="The same for people.")
+    dimension: str = Field(description="Key of the room file that they go to.")
+    readings: int = Field(description="How many: each of another thing, or at another place along the wall.")
+    instrument: str = Field(description="What to take them with.")
+    rough: bool = Field(description="What is known so far is rough.")
+    tighter: float = Field(description="By how much pockets get tighter.")
+    saved_mm2: float = Field(description="Floor that its part takes less, mm2; negative where it takes more.")
+    saved_g: float = Field(description="Plastic saved; negative where it is more.")
+    surer: float = Field(description="How much likelier the first print fits.")
+    surer_instead: float = Field(description="How likely all fit if pockets stay as wide instead; 0 without pockets.")
+    lines: float = Field(description="By how many columns or rows of cells its space changes; for a height, the risk.")
+    time_s: float = Field(description="To take them.")
+    why: str = Field(description="The same in words.")
+
+
+class KitStepUp(Model):
+    """One step that would raise the probability of the first print."""
+
+    step: str = Field(description="What to do.")
+    subject: str = Field(description="Id of the lot or space; empty for the printer.")
+    probability: float = Field(description="Of the whole kit, if the step left no doubt.")
+    gain: float = Field(description="By how much that is more.")
+
+
+class KitFirstPrint(Model):
+    """How likely the first print fits: things into pockets, liners into spaces; by seeded chance."""
+
+    kit: float = Field(default=1.0, description="Everything; 1 where no pocket and no liner is.")
+    lots: dict[str, float] = Field(default={}, description="All things of a lot into all of its pockets, by id.")
+    spaces: dict[str, float] = Field(default={}, description="The liner into its space, by id.")
+    helps: tuple[KitStepUp, ...] = Field(default=(), description="What would raise the kit's most, the best first.")
 
 
 class Totals(Model):
@@ -301,9 +391,15 @@ class Kit(Model):
     pieces: tuple[Piece, ...] = Field(description="What is printed as one.")
     sheets: tuple[KitSheet, ...] = Field(default=(), description="What is cut from felt, cork or card.")
     steps: tuple[KitStep, ...] = Field(default=(), description="STEP files of the parts.")
+    first: KitTrials = Field(default=KitTrials(), description="What to print and try before the rest.")
     printers: tuple[KitPrinter, ...] = Field(description="Printers of the room.")
     materials: tuple[KitMaterial, ...] = Field(description="Materials of the room.")
     bedfuls: tuple[Bedful, ...] = Field(description="How it is printed.")
     findings: tuple[KitFinding, ...] = Field(description="What there is to say about it.")
+    next_readings: tuple[KitReading, ...] = Field(
+        default=(), description="What to measure next, the best first; none where no decision would change."
+    )
+    more_readings: int = Field(default=0, description="How many more there are that gain less.")
+    first_print: KitFirstPrint = Field(default=KitFirstPrint(), description="How likely the first print fits.")
     totals: Totals = Field(description="Sums.")
     layout: KitLayout = Field(description="How good the layout is.")

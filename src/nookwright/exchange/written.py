@@ -55,6 +55,7 @@ def write_meshes(
     progress: Progress,
     *,
     copies: Sequence[Copy] = (),
+    whole_parts: bool = True,
 ) -> Written:
     """Write an STL of every piece and of every part that was cut, a 3MF of every bedful, the sheets to cut.
 
@@ -67,6 +68,7 @@ def write_meshes(
         meshes: by the digest of their recipe.
         progress: who is told how far it is.
         copies: all copies of all parts, for the sheets that go with them.
+        whole_parts: whether a part that was cut gets a file of its own.
     """
     names = file_names(making.pieces, {made.id: made.part.kind.value for made in making.parts})
     piece_files = {
@@ -80,7 +82,7 @@ def write_meshes(
         if len(made.cut.pieces) == 1:
             same = next(piece.id for piece in making.pieces if piece.part == made.id)
             part_files[made.id] = (*piece_files[same], mesh.volume_mm3)
-        else:
+        elif whole_parts:
             part_files[made.id] = (*_stl(folder, f"parts/{wholes[made.id]}.stl", mesh), mesh.volume_mm3)
     pieces = {piece.id: piece for piece in making.pieces}
     bedfuls = tuple(

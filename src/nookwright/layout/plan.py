@@ -9,15 +9,20 @@ from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.candidates import candidates_of
 from nookwright.layout.filling import fill
+from nookwright.layout.floor_bow import about_bow
 from nookwright.layout.liner_model import Liner
 from nookwright.layout.model import Ask, Grid, Layout, LeftOut
 from nookwright.layout.place import Effort, lay_out
 from nookwright.layout.space_liner import LinerWish, about_liner, floor_for, liner_for, wish_of
 from nookwright.layout.straighten import straightened
+from nookwright.layout.wide_pockets import about_pockets
 from nookwright.module.choice import TYPICAL_DENSITY_G_CM3, PitchRow, choose
 from nookwright.module.estimates import panel_plastic, tray_plastic
 from nookwright.module.lines import WALL
-from nookwright.module.seat import common_layer
+from nookwright.module.seat import CLEARANCE, CLEARANCE_GROWTH, common_layer
+from nookwright.sizing.fits.found import seat_move
+from nookwright.sizing.lot_sizes import Terms, terms_of
+from nookwright.sizing.spaces.notes import about_reading
 from nookwright.sizing.tray_needs import PLAIN
 from nookwright.sizing.usable import Usable, usable_of
 from nookwright.sizing.ways import Limits, Way, ways_of
@@ -29,6 +34,7 @@ if TYPE_CHECKING:
     from nookwright.ground.progress import Progress
     from nookwright.module.floor import Floor
     from nookwright.module.module import Module
+    from nookwright.sizing.printers.errors import PrinterErrors
     from nookwright.sizing.tray_needs import TrayNeeds
 
 HEADROOM = Fact(
@@ -77,6 +83,7 @@ class Plan:
         pitches: the table that the pitch was chosen from.
         spaces: in the order of the room file.
         layout: what goes where.
+        terms: by which its things and pockets were sized.
         findings: what there is to say about it.
     """
 
@@ -84,6 +91,7 @@ class Plan:
     pitches: tuple[PitchRow, ...]
     spaces: tuple[SpacePlan, ...]
     layout: Layout
+    terms: Terms
     findings: tuple[Finding, ...]
 
     def space(self, name: str) -> SpacePlan:
@@ -97,6 +105,8 @@ def plan_room(
     longest: float,
     whole: tuple[float, float],
     needs: Mapping[str, TrayNeeds] | None = None,
+    errors: PrinterErrors | None = None,
+    growth: float = CLEARANCE_GROWTH,
     effort: Effort,
     progress: Progress,
 ) -> Plan:
@@ -107,13 +117,16 @@ def plan_room(
         longest: the longest strip that can be printed, mm.
         whole: the largest footprint that is printed in one piece; no tray grows beyond it, mm.
         needs: by id of a lot, what the options of its tray take of the inside; nothing for lots that are missing.
+        errors: of the printer that makes the pockets; the usual ones when left out.
+        growth: of a socket's clearance with its distance from a part's middle, mm/mm.
         effort: how hard the layout is searched.
         progress: who is told how far it is.
     """
-    usables = {space.id: usable_of(space) for space in room.space}
+    usables = {space.id: usable_of(space, room.found) for space in room.space}
     fitted = tuple(space for space in room.space if space.kind not in NO_FLOOR)
     limits = _limits(room, [usables[space.id] for space in fitted])
-    ways = {lot.id: ways_of(lot, limits, (needs or {}).get(lot.id, PLAIN)) for lot in room.lot}
+    terms = terms_of(room, errors)
+    ways = {lot.id: ways_of(lot, limits, (needs or {}).get(lot.id, PLAIN), terms) for lot in room.lot}
     layers = tuple(printer.layer for printer in room.printer)
     module, pitches = choose(
         common_layer(layers) or layers[0],
@@ -121,13 +134,21 @@ def plan_room(
         [ways[lot.id] for lot in room.lot],
         pitch=room.module.pitch,
         rise=room.module.rise,
+        growth=growth,
     )
+    module = replace(module, seat=replace(module.seat, clearance=round(CLEARANCE + seat_move(room.found), 6)))
     spaces = tuple(_space_plan(space, usables[space.id], room, module, longest) for space in room.space)
     bare = _lay_out(room, module, spaces, ways, effort=effort, progress=progress)
     layout, too_heavy = _filled(room, module, spaces, straightened(bare, ways, module), whole)
     spaces = tuple(_lined(space, layout, module, longest) for space in spaces)
-    findings = (*_about_layers(layers), *_about_spaces(spaces, layout, module), *_about_layout(layout), *too_heavy)
-    return Plan(module, pitches, spaces, layout, findings)
+    findings = (
+        *_about_layers(layers),
+        *_about_spaces(spaces, layout, module),
+        *_about_layout(layout),
+        *about_pockets(room, layout, terms),
+        *too_heavy,
+    )
+    return Plan(module, pitches, spaces, layout, terms, findings)
 
 
 def _limits(room: Room, usables: list[Usable]) -> Limits:
@@ -273,6 +294,8 @@ def _about_spaces(spaces: tuple[SpacePlan, ...], layout: Layout, module: Module)
             )
             continue
         placed = layout.in_space(plan.space.id)
+        found += about_reading(plan.space, plan.usable)
+        found += about_bow(plan.usable, module, placed)
         found += about_liner(plan.space.id, plan.wish, plan.liner, placed, thickness=module.seat.panel)
         for axis, rest in (("width", plan.floor.open_x), ("depth", plan.floor.open_y)):
             if rest > 0 and plan.liner.panels:

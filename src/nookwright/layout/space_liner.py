@@ -13,7 +13,7 @@ from nookwright.ground.findings import Finding, Severity
 from nookwright.layout.filler_forms import sprung_side, with_sprung_side, with_tall_fillers
 from nookwright.layout.liner_levels import Level, cones_under, level_cells, level_pattern, liner_at
 from nookwright.layout.liner_model import FillerForm, Side
-from nookwright.module.floor import SLACK, Axis, floor_of
+from nookwright.module.floor import OWN_GAP, SLACK, Axis, floor_of
 from nookwright.module.pattern import Pattern, smallest_of
 from nookwright.survey.models import ConesFor, FillerWish
 
@@ -105,7 +105,9 @@ def floor_for(wish: LinerWish, usable: Usable, module: Module, longest: float) -
 
 def _may_be_sprung(wish: LinerWish, usable: Usable) -> bool:
     """Whether springs have an upright wall to press on: against a cove they would lift the liner."""
-    return wish.sprung and wish.level.lined and not usable.cove_radius
+    foot = usable.foot
+    upright = not usable.cove_radius and max(foot.left, foot.right, foot.front, foot.back) <= OWN_GAP
+    return wish.sprung and wish.level.lined and upright
 
 
 def liner_for(
@@ -124,7 +126,7 @@ def liner_for(
     chosen = cones_needed(wish.level, floor, placed) if wish.pattern is Pattern.UNDER_LAYOUT else ()
     liner = liner_at(wish.level, floor, usable, module.pitch, longest, usual=wish.pattern, chosen=chosen)
     if wish.tall:
-        rims = [_rim_beside(filler, floor, module, placed) for filler in liner.fillers]
+        rims = [_upright(filler, usable, _rim_beside(filler, floor, module, placed)) for filler in liner.fillers]
         liner = with_tall_fillers(liner, rims)
     side = sprung_side(liner, usable.width, usable.depth) if _may_be_sprung(wish, usable) else None
     if side:
@@ -159,6 +161,13 @@ def _rim_beside(filler: PlacedFiller, floor: Floor, module: Module, placed: Iter
         if _reaches(one, side, floor) and low < end and high > begin and _falls(one, filler.spec.width):
             lowest = min(lowest or one.height, one.height)
     return round(lowest + module.seat.panel, 6) if lowest else 0.0
+
+
+def _upright(filler: PlacedFiller, usable: Usable, height: float) -> float:
+    """The height of a tall filler, mm; 0 where the wall behind it leans in so that it would jam."""
+    wall = filler.side.value
+    leans = getattr(usable.up_to(height), wall) - getattr(usable.foot, wall) > OWN_GAP
+    return 0.0 if leans else height
 
 
 def _falls(one: Placed, gap: float) -> bool:

@@ -14,7 +14,7 @@ from nookwright.ground.sources import Fact, Kind
 from nookwright.module.estimates import BUDGET_FLOOR_G_DM2, MM2_PER_DM2, panel_plastic
 from nookwright.module.lines import WALL
 from nookwright.module.module import Module
-from nookwright.module.seat import outer_size, seat_of, whole_layers
+from nookwright.module.seat import CLEARANCE_GROWTH, outer_size, seat_of, whole_layers
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -62,7 +62,7 @@ def candidates() -> tuple[float, ...]:
     )
 
 
-def module_of(pitch: float, rise: float, layer: float, chosen: str) -> Module:
+def module_of(pitch: float, rise: float, layer: float, chosen: str, growth: float = CLEARANCE_GROWTH) -> Module:
     """The module of a pitch and rise.
 
     Args:
@@ -70,8 +70,10 @@ def module_of(pitch: float, rise: float, layer: float, chosen: str) -> Module:
         rise: height step, mm; rounded up to whole layers.
         layer: the household's common layer, mm.
         chosen: why, in one sentence.
+        growth: of a socket's clearance with its distance from a part's middle, mm/mm.
     """
-    return Module(pitch=pitch, rise=whole_layers(rise, layer), seat=seat_of(layer), wall=float(WALL), chosen=chosen)
+    seat = seat_of(layer, growth)
+    return Module(pitch=pitch, rise=whole_layers(rise, layer), seat=seat, wall=float(WALL), chosen=chosen)
 
 
 def judge(pitch: float, layer: float, usables: Sequence[Usable], ways: Sequence[tuple[Way, ...]]) -> PitchRow:
@@ -108,6 +110,7 @@ def choose(
     *,
     pitch: float | None = None,
     rise: float | None = None,
+    growth: float = CLEARANCE_GROWTH,
 ) -> tuple[Module, tuple[PitchRow, ...]]:
     """The module for a household, and the table it was chosen from.
 
@@ -117,15 +120,16 @@ def choose(
         ways: for each lot, its ways of being kept.
         pitch: a pitch already decided, mm.
         rise: a rise already decided, mm.
+        growth: of a socket's clearance with its distance from a part's middle, mm/mm.
     """
     height = RISE_START if rise is None else rise
     if pitch is not None:
         row = judge(pitch, layer, usables, ways)
-        return module_of(pitch, height, layer, f"pitch {pitch:g} as the room file says"), (row,)
+        return module_of(pitch, height, layer, f"pitch {pitch:g} as the room file says", growth), (row,)
     rows = tuple(judge(tried, layer, usables, ways) for tried in candidates())
     best = min(rows, key=lambda row: (round(row.lost_dm2, 6), row.pitch))
     reason = (
         f"pitch {best.pitch:g} loses least of {len(rows)} tried: {best.edge_dm2:.1f} dm2 at edges, "
         f"{best.inside_dm2:.1f} dm2 inside trays, {best.liner_g:.0f} g of liner"
     )
-    return module_of(best.pitch, height, layer, reason), rows
+    return module_of(best.pitch, height, layer, reason, growth), rows

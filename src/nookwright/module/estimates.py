@@ -92,7 +92,7 @@ def sockets_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
     return sum(
         len(ring.places)
         * frustum_mm3(seat.cone_base + ring.clearance, seat.cone_base + ring.clearance - top, seat.socket_depth)
-        for ring in rings_of(cols, rows, pitch)
+        for ring in rings_of(cols, rows, pitch, seat.growth, seat.clearance)
     )
 
 
@@ -106,7 +106,7 @@ def domes_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
             seat.cone_base + ring.clearance + SOCKET_SKIN - high,
             seat.dome - seat.shell_floor,
         )
-        for ring in rings_of(cols, rows, pitch)
+        for ring in rings_of(cols, rows, pitch, seat.growth, seat.clearance)
     )
 
 
@@ -117,7 +117,7 @@ def sparse_floor_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
     below = sum(
         len(ring.places)
         * frustum_mm3(r := seat.cone_base + ring.clearance + SOCKET_SKIN, r - draw_of(between), between)
-        for ring in rings_of(cols, rows, pitch)
+        for ring in rings_of(cols, rows, pitch, seat.growth, seat.clearance)
     )
     return max(0.0, area * between - below)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,7 @@ from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
+    from nookwright.sizing.spaces.outlines import Insets
     from nookwright.sizing.usable import BlockedBox, Usable
 
 SLACK = Fact(
@@ -32,6 +33,12 @@ CORNER_RADIUS = Fact(
     5.0, unit="mm", kind=Kind.CALCULATED, source="Outside radius of a part: wall 1.2, inside 3, reserve 0.8."
 )
 
+OWN_GAP = Fact(
+    0.2,
+    unit="mm",
+    kind=Kind.CALCULATED,
+    source="A part's side lies at least so far inside its cells: a wall that leans in by less is no matter.",
+)
 CONE_TO_EDGE = Fact(
     1.4,
     unit="mm",
@@ -102,6 +109,14 @@ class _Cove:
         return self.radius - self.nearest
 
 
+@dataclass(frozen=True)
+class _Standing:
+    """How far the two walls of a direction stand in: where fillers lie, and at most where parts pass, mm."""
+
+    foot: tuple[float, float] = (0.0, 0.0)
+    passed: tuple[float, float] = (0.0, 0.0)
+
+
 def cove_inset(radius: float, height: float) -> float:
     """How far a rounded edge between wall and floor reaches from the wall at a height above the floor, mm.
 
@@ -123,20 +138,66 @@ def _cove_of(radius: float, module: Module, underside: float) -> _Cove:
     return _Cove(radius, max(0.0, cove_inset(radius, underside), radius - most))
 
 
-def _side(length: float, pitch: float, cove: _Cove, *, one_sided: bool) -> _Side:
-    """Cells and fillers along one direction of the space, mm; one-sided, all that is left goes to its far side."""
+def _side(length: float, pitch: float, cove: _Cove, walls: _Standing, *, one_sided: bool) -> _Side:
+    """Cells and fillers along one direction of the space, mm; one-sided, all that is left goes to its far side.
+
+    Fillers lie between the feet of the walls; cells stay clear of what parts pass on their way in.
+    """
+    before, after = walls.foot
+    made = _between(length - before - after, pitch, cove, _needs(walls, cove), one_sided=one_sided)
+    return replace(made, start=made.start + before)
+
+
+def _needs(walls: _Standing, cove: _Cove) -> tuple[float, float]:
+    """What cells must keep from the foot of each wall beyond a cove's own share, in tenths, mm."""
+    beyond = (
+        max(0.0, most - foot - OWN_GAP - cove.nearest) for foot, most in zip(walls.foot, walls.passed, strict=True)
+    )
+    before, after = (math.ceil(round(one * 10, 6)) / 10 for one in beyond)
+    return before, after
+
+
+def _between(length: float, pitch: float, cove: _Cove, needs: tuple[float, float], *, one_sided: bool) -> _Side:
+    """Cells and fillers between two upright walls, where cells stand so much farther off them, mm."""
     usable = length - SLACK - GROWTH_SHARE * length - 2 * cove.nearest
-    cells = max(0, math.floor(round(usable / pitch, 9)))
-    rest = usable - cells * pitch
     play = (length - usable) / 2
+    cells = max(0, math.floor(round((usable - sum(needs)) / pitch, 9)))
+    rest = usable - cells * pitch
+    spare = max(0.0, rest - sum(needs)) / 2
     strips = rest - 2 * cove.set_back  # a filler lies flat beside the cove
-    if strips < THINNEST_FILLER:
-        return _Side(cells, play + rest / 2, 0.0, 0.0, max(0.0, rest), max(0.0, cove.set_back - rest / 2))
-    first = play + cove.set_back
-    if strips < SPLIT_FILLER or one_sided:
-        return _Side(cells, first, 0.0, _down(strips), 0.0)
-    half = _down(strips / 2)
-    return _Side(cells, first + half, half, half, 0.0)
+    near, far = (max(0.0, need - cove.set_back) for need in needs)
+    widths = _filler_widths(strips, near, far, one_sided=one_sided)
+    if widths is None:
+        open_ = max(0.0, rest)
+        return _Side(cells, play + needs[0] + spare, 0.0, 0.0, open_, max(0.0, cove.set_back - min(needs) - spare))
+    before, after = widths
+    if before and not after:
+        return _Side(cells, play + cove.set_back + strips - far, before, 0.0, far)
+    return _Side(cells, play + cove.set_back + max(before, near), before, after, 0.0 if before else near)
+
+
+def _filler_widths(strips: float, near: float, far: float, *, one_sided: bool) -> tuple[float, float] | None:
+    """Widths of the fillers before and after the cells, mm; ``None`` where there is room for neither.
+
+    One filler leaves open what the cells must keep from the other wall.
+
+    Args:
+        strips: what they share, mm.
+        near: what cells keep at least from the wall before them, mm.
+        far: the same of the wall after them.
+        one_sided: one filler is preferred, at the far side.
+    """
+    after, before = strips - near, strips - far
+    one = []
+    if after >= max(THINNEST_FILLER, far):
+        one.append((near, (0.0, _down(after))))
+    if before >= max(THINNEST_FILLER, near):
+        one.append((far, (_down(before), 0.0)))
+    half = min(max(strips / 2, near), strips - far)
+    two = (_down(half), _down(strips - half))
+    if min(two) >= THINNEST_FILLER and strips >= SPLIT_FILLER and not (one_sided and one):
+        return two
+    return min(one, key=lambda choice: choice[0])[1] if one else None
 
 
 def _down(width: float) -> float:
@@ -158,8 +219,11 @@ def floor_of(usable: Usable, module: Module, *, lined: bool = True, one_sided: A
     """
     underside = module.seat.panel if lined else 0.0
     cove = _cove_of(usable.cove_radius, module, underside)
-    along_x = _side(usable.width, module.pitch, cove, one_sided=one_sided is Axis.X)
-    along_y = _side(usable.depth, module.pitch, cove, one_sided=one_sided is Axis.Y)
+    foot, most = usable.foot, usable.passed
+    across = _Standing((foot.left, foot.right), (most.left, most.right))
+    along = _Standing((foot.front, foot.back), (most.front, most.back))
+    along_x = _side(usable.width, module.pitch, cove, across, one_sided=one_sided is Axis.X)
+    along_y = _side(usable.depth, module.pitch, cove, along, one_sided=one_sided is Axis.Y)
     floor = Floor(
         space=usable.space,
         cols=along_x.cells,
@@ -177,7 +241,7 @@ def floor_of(usable: Usable, module: Module, *, lined: bool = True, one_sided: A
         set_back_y=along_y.set_back,
     )
     bad = {cell for box in usable.blocked for cell in _under(box, floor, module.pitch)}
-    bad |= _corners(usable, floor, module.pitch, underside)
+    bad |= _corners(usable, floor, module.pitch, underside, most)
     bad |= _uncarried(floor.cols, floor.rows, bad)
     return Floor(**{**vars(floor), "blocked": tuple(sorted(bad))})
 
@@ -193,21 +257,24 @@ def _under(box: BlockedBox, floor: Floor, pitch: float) -> set[tuple[int, int]]:
     return {(col, row) for col in cols for row in rows}
 
 
-def _corners(usable: Usable, floor: Floor, pitch: float, top: float) -> set[tuple[int, int]]:
+def _corners(usable: Usable, floor: Floor, pitch: float, top: float, walls: Insets) -> set[tuple[int, int]]:
     """Cells where a corner would meet a rounded corner of the space: of a part, at their own edges, or of the panel.
 
     Seen from above, a cove draws the walls in and makes the corner's radius smaller by as much: by its radius at the
-    floor, where the panel lies, and by less at the panel's top, where parts stand.
+    floor, where the panel lies, and by less at the panel's top, where parts stand. Walls that stand in bring their
+    corners with them.
     """
     gaps_x = _gaps(floor.x0, floor.cols, pitch, usable.width)
     gaps_y = _gaps(floor.y0, floor.rows, pitch, usable.depth)
+    tight_x = _gaps(floor.x0 - walls.left, floor.cols, pitch, usable.width - walls.left - walls.right)
+    tight_y = _gaps(floor.y0 - walls.front, floor.rows, pitch, usable.depth - walls.front - walls.back)
     parts, panels = cove_inset(usable.cove_radius, top), usable.cove_radius
     return {
         (col, row)
-        for col, gap_x in enumerate(gaps_x)
-        for row, gap_y in enumerate(gaps_y)
-        if not _clears(usable.corner_radius, parts, gap_x, gap_y)
-        or not _clears(usable.corner_radius, panels, gap_x + floor.set_back_x, gap_y + floor.set_back_y)
+        for col in range(floor.cols)
+        for row in range(floor.rows)
+        if not _clears(usable.corner_radius, parts, tight_x[col], tight_y[row])
+        or not _clears(usable.corner_radius, panels, gaps_x[col] + floor.set_back_x, gaps_y[row] + floor.set_back_y)
     }
 
 

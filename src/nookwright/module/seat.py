@@ -125,6 +125,8 @@ class Seat:
         socket_depth: of a socket above a part's underside.
         shell_floor: thickness of a shell floor between the domes.
         dome: height of a dome above a part's underside; also the thickness of a smooth floor.
+        growth: of a socket's clearance with its distance from the part's middle, mm/mm.
+        clearance: a side of a socket at the part's middle.
     """
 
     layer: float
@@ -135,13 +137,16 @@ class Seat:
     socket_depth: float
     shell_floor: float
     dome: float
+    growth: float = CLEARANCE_GROWTH
+    clearance: float = CLEARANCE
 
 
-def seat_of(layer: float) -> Seat:
+def seat_of(layer: float, growth: float = CLEARANCE_GROWTH) -> Seat:
     """The seat whose heights are all whole layers.
 
     Args:
         layer: the common layer, mm.
+        growth: of a socket's clearance with its distance from the part's middle, mm/mm.
 
     >>> seat = seat_of(0.2)
     >>> seat.panel, seat.cone_height, seat.socket_depth, seat.dome, round(seat.cone_top, 3)
@@ -159,6 +164,7 @@ def seat_of(layer: float) -> Seat:
         socket_depth=depth,
         shell_floor=whole_layers(SHELL_FLOOR, layer),
         dome=round(depth + whole_layers(SOCKET_ROOF, layer), 6),
+        growth=growth,
     )
 
 
@@ -167,17 +173,18 @@ def draw_of(height: float) -> float:
     return height / math.tan(math.radians(CONE_SLOPE_DEG))
 
 
-def socket_clearance(distance: float, growth: float = CLEARANCE_GROWTH) -> float:
+def socket_clearance(distance: float, growth: float = CLEARANCE_GROWTH, clearance: float = CLEARANCE) -> float:
     """Clearance a side of a socket, rounded up to its ring.
 
     Args:
         distance: from the middle of the part, mm.
         growth: growth of the clearance with the distance, mm/mm.
+        clearance: at the middle, mm.
 
     >>> socket_clearance(0), socket_clearance(17), socket_clearance(200)
     (0.3, 0.4, 1.3)
     """
-    return round(math.ceil(round((CLEARANCE + growth * distance) / RING_STEP, 6)) * RING_STEP, 6)
+    return round(math.ceil(round((clearance + growth * distance) / RING_STEP, 6)) * RING_STEP, 6)
 
 
 def outer_size(cells: int, pitch: float) -> float:
@@ -199,20 +206,24 @@ class Ring:
     places: tuple[tuple[float, float], ...]
 
 
-def rings_of(cols: int, rows: int, pitch: float) -> tuple[Ring, ...]:
+def rings_of(
+    cols: int, rows: int, pitch: float, growth: float = CLEARANCE_GROWTH, clearance: float = CLEARANCE
+) -> tuple[Ring, ...]:
     """The sockets of a part, one a cell, in rings of equal clearance from the tightest outwards.
 
     Args:
         cols: footprint along x, cells.
         rows: footprint along y, cells.
         pitch: cell size, mm.
+        growth: of the clearance with the distance from the middle, mm/mm.
+        clearance: at the middle, mm.
     """
     width, depth = outer_size(cols, pitch), outer_size(rows, pitch)
     found: dict[float, list[tuple[float, float]]] = defaultdict(list)
     for row in range(rows):
         for col in range(cols):
             dx, dy = (col + 0.5 - cols / 2) * pitch, (row + 0.5 - rows / 2) * pitch
-            found[socket_clearance(math.hypot(dx, dy))].append((width / 2 + dx, depth / 2 + dy))
+            found[socket_clearance(math.hypot(dx, dy), growth, clearance)].append((width / 2 + dx, depth / 2 + dy))
     return tuple(Ring(clearance, tuple(places)) for clearance, places in sorted(found.items()))
 
 

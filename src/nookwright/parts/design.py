@@ -16,7 +16,7 @@ from nookwright.parts.trays.tray import tray
 from nookwright.parts.trays.tray_frame import TrayFrame
 from nookwright.parts.trays.tray_options import Grip, TrayOptions, plain_options
 from nookwright.parts.trays.wishes import feasible_grip, lettering_of, options_of, strip_length, text_of, wishes_of
-from nookwright.sizing.ways import POCKET_CLEARANCE, PartKind
+from nookwright.sizing.ways import PartKind
 from nookwright.survey.models import Choices, FloorStyle, Lot, Room
 from nookwright.survey.tray_wishes import TrayWishes
 
@@ -319,7 +319,7 @@ def spec_of(
         module,
         cols=cols,
         rows=rows,
-        diameter=round(way.thing.width + POCKET_CLEARANCE, 2),
+        diameter=way.pocket,
         columns=way.columns,
         lines=way.rows,
         pitch=way.pitch_x,

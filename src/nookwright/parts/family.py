@@ -16,6 +16,7 @@ from nookwright.parts.rests import rest_examples
 from nookwright.parts.risers import cap, drawer_riser, hollow_riser, riser
 from nookwright.parts.shoes import shoe, shoe_corners
 from nookwright.parts.trays import bent_tray, divider, name_strip, tray
+from nookwright.parts.trials import coupon, gauge, seat_bar
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -49,6 +50,9 @@ _MODULES = (
     filler,
     keys,
     panel,
+    coupon,
+    gauge,
+    seat_bar,
 )
 
 

@@ -33,6 +33,7 @@ class Kind(StrEnum):
     FENCE = "fence"
     RACK = "rack"
     COUPON = "coupon"
+    GAUGE = "gauge"
 
 
 @dataclass(frozen=True)

@@ -60,7 +60,7 @@ def cavity(module: Module, cols: int, rows: int, *, floor: float, height: float,
 
 def domes(module: Module, cols: int, rows: int) -> tuple[Solid, ...]:
     """The domes over the sockets of a shell floor, one repeat a ring. They start one layer up, inside the floor."""
-    return domes_of(module, rings_of(cols, rows, module.pitch))
+    return domes_of(module, rings_of(cols, rows, module.pitch, module.seat.growth, module.seat.clearance))
 
 
 def domes_of(module: Module, rings: tuple[Ring, ...]) -> tuple[Solid, ...]:
@@ -88,7 +88,7 @@ def seated(solid: Solid, module: Module, cols: int, rows: int) -> Solid:
         cols: footprint along x, cells.
         rows: footprint along y, cells.
     """
-    return seated_on(solid, module, rings_of(cols, rows, module.pitch))
+    return seated_on(solid, module, rings_of(cols, rows, module.pitch, module.seat.growth, module.seat.clearance))
 
 
 def seated_on(solid: Solid, module: Module, rings: tuple[Ring, ...]) -> Solid:

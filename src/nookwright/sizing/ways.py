@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.lot_sizes import Terms, drawn, pocket_of
 from nookwright.sizing.things import Standing, standings_of
 from nookwright.sizing.tray_needs import CORNER_ROOM, PLAIN, ROLLED_CORNER_ROOM, TrayNeeds
 from nookwright.survey.models import FloorStyle, Keep, Lot, Shape, Stance
@@ -18,12 +19,6 @@ if TYPE_CHECKING:
 
 TRAY_CLEARANCE = Fact(
     1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="From thing to thing and to the wall, to fall in easily."
-)
-POCKET_CLEARANCE = Fact(
-    0.8,
-    unit="mm",
-    kind=Kind.COMMON_PRACTICE,
-    source="On the diameter of a pocket: printed holes come out 0.1 to 0.3 small.",
 )
 FINGER_ROOM = Fact(
     4.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Beside a pile of sheets, to get a fingertip behind it."
@@ -117,6 +112,7 @@ class Way:
         trouble: how much more trouble one thing is to get out than the handiest way, in cost units, 0 or more.
         edge: what the first and last thing of a compartment need besides along one side, mm.
         needs: what the options of the tray take of its inside.
+        pocket: diameter of a cradle's pockets as drawn, mm; 0 for a tray.
     """
 
     kind: PartKind
@@ -135,6 +131,7 @@ class Way:
     trouble: float
     edge: float = 0.0
     needs: TrayNeeds = PLAIN
+    pocket: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -154,19 +151,31 @@ class Limits:
     floor: FloorStyle
 
 
-def ways_of(lot: Lot, limits: Limits, needs: TrayNeeds = PLAIN) -> tuple[Way, ...]:
+def ways_of(lot: Lot, limits: Limits, needs: TrayNeeds = PLAIN, terms: Terms | None = None) -> tuple[Way, ...]:
     """All sensible ways to keep a lot within the limits, in a fixed order; empty where it fits nowhere.
 
     Args:
         lot: a loaded lot.
         limits: the largest insides of the room.
         needs: what the options of its tray take; a cradle has none.
+        terms: what holds for all lots; the usual when left out.
     """
+    terms = terms or Terms()
     ways: list[Way] = []
-    for standing in standings_of(lot):
+    for standing in standings_of(lot, terms):
         for kind in _kinds(lot, standing):
-            ways += _arrangements(lot, standing, kind, limits, needs if kind is PartKind.TRAY else PLAIN)
+            if kind is PartKind.TRAY:
+                ways += _arrangements(lot, standing, kind, limits, needs)
+            else:
+                ways += _arrangements(lot, _in_pocket(lot, standing, terms), kind, limits, PLAIN)
     return tuple(ways)
+
+
+def _in_pocket(lot: Lot, standing: Standing, terms: Terms) -> Standing:
+    """A thing that stands in a pocket: the pocket goes by its diameter alone, at the confidence of the room."""
+    pocket = pocket_of(lot, terms, pockets=capacity(lot))
+    across = round(pocket.thing, 6)
+    return replace(standing, width=across, depth=across, pocket=max(drawn(pocket), math.ceil(across * 100) / 100))
 
 
 def capacity(lot: Lot) -> int:
@@ -236,7 +245,7 @@ def _layer_counts(room: int, most: int) -> tuple[int, ...]:
 def _pitches(lot: Lot, standing: Standing, kind: PartKind, limits: Limits) -> tuple[float, float]:
     """From thing to thing along x and y, mm."""
     if kind is PartKind.CRADLE:
-        pitch = standing.width + POCKET_CLEARANCE + limits.wall
+        pitch = standing.pocket + limits.wall
         return pitch, pitch
     if standing.stance is Stance.ON_EDGE:
         return standing.width + TRAY_CLEARANCE, standing.depth
@@ -282,6 +291,7 @@ def _way(
         trouble=_trouble(lot, standing, kind, layers),
         edge=edge,
         needs=needs,
+        pocket=standing.pocket,
     )
 
 

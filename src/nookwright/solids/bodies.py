@@ -22,10 +22,6 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 
-class NotClosedError(SolidError):
-    """Triangles that were put together directly leave a gap; booleans in space make the body instead."""
-
-
 class Body:
     """A closed body; its forms follow from each other, so what it is does not depend on who asks first."""
 
@@ -89,7 +85,7 @@ class Names:
         """A body of the library's of these triangles.
 
         Raises:
-            NotClosedError: the library refuses it.
+            SolidError: the library refuses it.
         """
         order = np.argsort(found.labels, kind="stable")
         labels, starts = np.unique(found.labels[order], return_index=True)
@@ -102,7 +98,7 @@ class Names:
             )
         )
         if made.status() != Error.NoError:
-            raise NotClosedError(f"the mesh kernel refused a body: {made.status().name}")
+            raise SolidError(f"the mesh kernel refused a body: {made.status().name}")
         return made
 
     def in_order(self, labels: NDArray[np.int64]) -> tuple[NDArray[np.int64], tuple[str, ...]]:

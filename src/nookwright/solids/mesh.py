@@ -5,6 +5,10 @@ The tolerance is a promise: no point of the mesh is further from the true surfac
 made, so that a mesh does not depend on what its kernel has made before. Vertices and triangles come in an
 order that follows from the shape. What a recipe names keeps its name on the faces that are left of it,
 through booleans, moves and repeats; of two names around each other the outer one holds.
+
+Booleans in space are what takes time, so two kinds of shapes do without: upright bodies are put together slab by slab
+(``slices``, ``stacks``), and round ones that meet a single flat face are stamped on it (``standing``, ``stamps``). What
+does not come out closed is made by booleans after all.
 """
 
 from __future__ import annotations
@@ -18,7 +22,7 @@ from nookwright.ground import tolerances
 from nookwright.ground.errors import SolidError
 from nookwright.shapes.boxes import turned_point
 from nookwright.shapes.solids import Difference, Intersection, Move, Named, Repeat, Solid, Tip, Union
-from nookwright.solids.bodies import Body, Names, NotClosedError
+from nookwright.solids.bodies import Body, Names
 from nookwright.solids.leaves import leaf
 from nookwright.solids.mending import mended
 from nookwright.solids.outlines import Outlines, said
@@ -80,7 +84,8 @@ class MeshKernel:
     def _made_of(self, solid: Solid) -> Mesh:
         try:
             return self._finished(self._body(solid), solid)
-        except NotClosedError:
+        except SolidError:
+            # A gap, or two points that a file would weld: where booleans find a fault too, it is the recipe's.
             if not self.direct:
                 raise
             return MeshKernel(self.tolerance, direct=False).mesh(solid)
@@ -166,7 +171,7 @@ class MeshKernel:
         """The arrays of a body: mended, in order, and still closed when a file has rounded them."""
         found = body.triangles
         if len(found.faces) and not is_closed(found.faces):
-            raise NotClosedError(f"{said(solid)}: its triangles leave a gap")
+            raise SolidError(f"{said(solid)}: its triangles leave a gap")
         labels, names = self._names.in_order(found.labels)
         vertices, faces, labels = mended(found.vertices, found.faces, labels)
         mesh = without_crumbs(ordered(vertices, faces, labels, names))

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 _BITS = 27  # of a coordinate: 1342 mm in steps of WRITTEN, half of it on each side of 0
 _HALF, _MASK = 1 << (_BITS - 1), (1 << _BITS) - 1
 _LEVEL_BITS = 8
-_ON_LINE = 2 * float(WRITTEN)  # two points rounded to the grid, and the line between two such
+_ON_LINE = 2 * float(WRITTEN)  # how far a point that was rounded to the grid may be off a line between two such
 
 
 def stacked(slabs: Sequence[Slab]) -> Triangles | None:
@@ -138,7 +138,7 @@ def _face(soup: _Soup, below: list[Codes], above: list[Codes], level: int) -> Sp
     """The face between two regions of which one holds the other, told by those of their contours that differ.
 
     Returns:
-        The points that must be let into edges of their contours.
+        The points that must be let into edges of their contours: corners of the one on edges of the other.
     """
     if not below and not above:
         return {}
@@ -184,10 +184,9 @@ def _splits(edges: tuple[Codes, Codes], others: tuple[Codes, Codes]) -> Splits:
     edge, point = np.nonzero(((points >= low[:, None]) & (points <= high[:, None])).all(axis=2))
     along, offset = (there - here)[edge], points[point] - here[edge]
     lengths = np.maximum(np.hypot(*along.T), _ON_LINE)
-    off = np.abs(along[:, 0] * offset[:, 1] - along[:, 1] * offset[:, 0]) / lengths
-    share = (along * offset).sum(axis=1) / lengths**2
-    found: dict[tuple[int, int], list[int]] = {}
-    for n in np.lexsort((share, edge)):
+    off, share = np.abs(_turns(along, offset)) / lengths, (along * offset).sum(axis=1) / lengths**2
+    found: Splits = {}
+    for n in np.lexsort((share, edge)).tolist():
         if off[n] <= _ON_LINE and 0 < share[n] < 1:
             found.setdefault((int(starts[edge[n]]), int(ends[edge[n]])), []).append(int(codes[point[n]]))
     return found
@@ -205,35 +204,29 @@ def _split(edges: tuple[Codes, Codes], splits: Splits) -> tuple[Codes, Codes]:
 
 
 def _wall(soup: _Soup, tube: _Tube, level: int, splits: Splits) -> None:
-    """The wall of a tube that ends at a level."""
+    """The wall of a tube that ends at a level, with points let into its upper edges."""
     low, high, count = tube.low, tube.high, len(tube.low)
     here, onward = np.arange(count), np.roll(np.arange(count), -1)
-    codes = np.concatenate([low << _LEVEL_BITS | tube.level, high << _LEVEL_BITS | level])
     plain = np.ones(count, dtype=bool)
     if tube.splits or splits:
-        sides = zip(
-            zip(low.tolist(), low[onward].tolist(), strict=True),
-            zip(high.tolist(), high[onward].tolist(), strict=True),
-            strict=True,
-        )
-        for n, (lower, upper) in enumerate(sides):
-            under, over = tube.splits.get(lower, []), splits.get(upper, [])
-            if under or over:
+        for n, (start, end, under, over) in enumerate(zip(low, low[onward], high, high[onward], strict=True)):
+            lower, upper = tube.splits.get((int(start), int(end)), ()), splits.get((int(under), int(over)), ())
+            if lower or upper:
                 plain[n] = False
-                _strip(soup, [lower[0], *under, lower[1]], [upper[0], *over, upper[1]], (tube.level, level))
+                _strip(soup, [start, *lower, end], [under, *upper, over], (tube.level, level))
     here, onward = here[plain], onward[plain]
     below, above = (here, onward, onward + count), (here, onward + count, here + count)
+    codes = np.concatenate([low << _LEVEL_BITS | tube.level, high << _LEVEL_BITS | level])
     soup.add(codes, np.concatenate([np.stack(below, axis=1), np.stack(above, axis=1)]))
 
 
-def _strip(soup: _Soup, low: list[int], high: list[int], levels: tuple[int, int]) -> None:
+def _strip(soup: _Soup, low: Sequence[int], high: Sequence[int], levels: tuple[int, int]) -> None:
     """One flat piece of a wall with points on its lower and upper edge."""
     codes = np.concatenate([np.array(low) << _LEVEL_BITS | levels[0], np.array(high) << _LEVEL_BITS | levels[1]])
     last, first = len(codes) - 1, len(low)
-    under = [(n, n + 1, last) for n in range(first - 1)]
-    over = [(0, n + 1, n) for n in range(first, last)]
-    # All of the lower edge is joined to the upper edge's end, all of the upper edge to the lower edge's start.
-    soup.add(codes, np.array(under + over))
+    # All of the lower edge is joined to the end of the upper one, all of the upper edge to the start of the lower one.
+    below, above = [(n, n + 1, last) for n in range(first - 1)], [(0, n + 1, n) for n in range(first, last)]
+    soup.add(codes, np.array(below + above))
 
 
 def _welded(soup: _Soup, heights: Array) -> Triangles:

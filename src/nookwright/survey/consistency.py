@@ -9,9 +9,14 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
+from nookwright.survey.coupon_rules import coupon_contradictions
+from nookwright.survey.lot_rules import SIZES, lot_contradictions
 from nookwright.survey.models import Shape, Space, Stance
-from nookwright.survey.standards import DIMENSIONS, StandardSize, find_standard, nearest_standards
+from nookwright.survey.own_sizes import typed_size
+from nookwright.survey.rough_rules import rough_contradictions
+from nookwright.survey.standards import DIMENSIONS, StandardSize, nearest_standards
 from nookwright.survey.tray_rules import tray_contradictions
+from nookwright.survey.trial_rules import trial_contradictions
 from nookwright.survey.typed import Typed, listed, nearest, show
 
 if TYPE_CHECKING:
@@ -27,12 +32,11 @@ STANCES = {
     Shape.ROUND: (Stance.UPRIGHT, Stance.LYING),
     Shape.FLAT: (Stance.LYING, Stance.ON_EDGE),
 }
-_SIZES = ("width", "depth", "diameter", "height", "thickness")
 
 
 def inconsistencies(typed: Typed) -> Iterator[Fault]:
     """Every fault of reference and of keys that depend on each other."""
-    for kind in ("space", "lot", "part", "printer", "material"):
+    for kind in ("space", "lot", "process", "part", "printer", "material"):
         yield from _doubles(typed, kind)
     for path, lot in typed.tables("lot"):
         yield from _size(typed, path, lot)
@@ -42,6 +46,10 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
     yield from _colours(typed)
     yield from _homes(typed)
     yield from tray_contradictions(typed)
+    yield from lot_contradictions(typed)
+    yield from rough_contradictions(typed)
+    yield from coupon_contradictions(typed)
+    yield from trial_contradictions(typed)
 
 
 def _doubles(typed: Typed, kind: str) -> Iterator[Fault]:
@@ -75,7 +83,7 @@ def _size(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
 
 def _by_standard(typed: Typed, path: Path, lot: dict[str, Any], name: str) -> Iterator[Fault]:
     """A lot whose size is published."""
-    size = find_standard(name)
+    size = typed_size(name, typed)
     if size is None:
         close = nearest_standards(name)
         yield typed.fault(
@@ -84,7 +92,7 @@ def _by_standard(typed: Typed, path: Path, lot: dict[str, Any], name: str) -> It
             remedy=f"Write one of them, such as {', '.join(map(show, close))}, or give shape and dimensions.",
         )
         return
-    for key in ("shape", *_SIZES):
+    for key in ("shape", *SIZES):
         if key in lot and key not in size.left_open:
             yield typed.fault(
                 (*path, key),
@@ -118,7 +126,7 @@ def _by_shape(typed: Typed, path: Path, lot: dict[str, Any], shape: Shape) -> It
                 allowed="a length, more than 0",
                 remedy=f'Add a line `{key} = ...`; the shape "{shape}" needs {" and ".join(needed)}.',
             )
-    for key in _SIZES:
+    for key in SIZES:
         if key in lot and key not in needed:
             yield typed.fault(
                 (*path, key),

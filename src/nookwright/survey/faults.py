@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from nookwright.survey.locate import Path
 
-_TABLES = {"space", "lot", "printer", "material"}
+_TABLES = {"space", "lot", "process", "standard", "printer", "material"}
 _LIMITS = {"greater_than_equal": ("ge", "at least"), "less_than_equal": ("le", "at most")}
 _IN_RANGE = "Check the unit and the digits."
 

@@ -10,7 +10,7 @@ from enum import StrEnum
 from pydantic import Field
 
 from nookwright.ground.frozen import Model
-from nookwright.survey.readings import Length, LengthFromZero, PositiveLength, Readings
+from nookwright.survey.readings import LengthEitherWay, LengthFromZero, PositiveLength, Readings
 
 
 class Wall(StrEnum):
@@ -43,10 +43,10 @@ class BoardEdges(StrEnum):
 class Lean(Model):
     """How far each wall leans in at the rim, read with a square on the floor; a negative figure leans out."""
 
-    left: Length = Field(default=0.0, description="Left wall, inwards at the rim.")
-    right: Length = Field(default=0.0, description="Right wall.")
-    front: Length = Field(default=0.0, description="Front wall.")
-    back: Length = Field(default=0.0, description="Back wall.")
+    left: LengthEitherWay = Field(default=0.0, description="Left wall, inwards at the rim.")
+    right: LengthEitherWay = Field(default=0.0, description="Right wall.")
+    front: LengthEitherWay = Field(default=0.0, description="Front wall.")
+    back: LengthEitherWay = Field(default=0.0, description="Back wall.")
 
 
 class Lump(Model):

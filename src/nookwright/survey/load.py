@@ -17,11 +17,13 @@ from nookwright.ground.digest import digest
 from nookwright.ground.errors import Fault, RoomError
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.consistency import inconsistencies, outside
+from nookwright.survey.coupon_table import read_table, table_path
 from nookwright.survey.faults import faults_of
 from nookwright.survey.locate import locate
-from nookwright.survey.models import Lot, Room, Space
-from nookwright.survey.readings import Readings
-from nookwright.survey.standards import find_standard
+from nookwright.survey.models import Coupon, Lot, Room, Space
+from nookwright.survey.own_sizes import size_of
+from nookwright.survey.readings import Published, Readings
+from nookwright.survey.space_rules import space_contradictions
 from nookwright.survey.typed import Typed
 
 if TYPE_CHECKING:
@@ -114,9 +116,11 @@ def check_typed(typed: Typed) -> tuple[Room | None, tuple[Fault, ...]]:
     except ValidationError as error:
         faults += faults_of(error, typed)
     faults += _outside(typed, unit)
+    coupons, unread = _with_tables(room.coupon if room else (), typed)
+    faults += unread
     if faults or room is None:
         return None, tuple(sorted(set(faults), key=lambda fault: (fault.line, fault)))
-    return room.model_copy(update={"lot": tuple(_filled(lot) for lot in room.lot)}), ()
+    return room.model_copy(update={"lot": tuple(_filled(lot, room) for lot in room.lot), "coupon": coupons}), ()
 
 
 def _unit(typed: Typed) -> str:
@@ -138,21 +142,36 @@ def _json(value: object, depth: int = 0) -> object:
     return value
 
 
+def _with_tables(coupons: tuple[Coupon, ...], typed: Typed) -> tuple[tuple[Coupon, ...], list[Fault]]:
+    """Coupons with the readings of their tables, and what is wrong with these."""
+    found: list[Coupon] = []
+    faults: list[Fault] = []
+    for number, coupon in enumerate(coupons):
+        readings = dict(coupon.readings)
+        if coupon.csv is not None:
+            rows, unread = read_table(table_path(typed.file, coupon.csv), typed, ("coupon", number, "csv"))
+            readings |= {name: Readings(floor=row.readings) for name, row in rows.items()}
+            faults += unread
+        found.append(coupon.model_copy(update={"readings": readings}))
+    return tuple(found), faults
+
+
 def _outside(typed: Typed, unit: str) -> Iterator[Fault]:
-    """Blocked boxes that reach out of those spaces that are sound by themselves."""
+    """What only a whole space tells, of those spaces that are sound key by key."""
     for path, table in typed.tables("space"):
         try:
             space = Space.model_validate_json(json.dumps(_json(table)), strict=True, context={"unit": unit})
         except ValidationError:
             continue
         yield from outside(typed, path, space)
+        yield from space_contradictions(typed, path, space)
 
 
-def _filled(lot: Lot) -> Lot:
+def _filled(lot: Lot, room: Room) -> Lot:
     """A lot with the shape, the dimensions and the mass of its published size."""
-    size = find_standard(lot.standard) if lot.standard else None
+    size = size_of(lot.standard, room.standard) if lot.standard else None
     if size is None:
         return lot
-    published: dict[str, Any] = {name: Readings(floor=(limits.largest,)) for name, limits in size.dimensions.items()}
+    published: dict[str, Any] = {name: Published(floor=(limits.largest,)) for name, limits in size.dimensions.items()}
     mass_g = size.mass_g if lot.mass_g is None else lot.mass_g
     return lot.model_copy(update={**published, "shape": size.shape, "mass_g": mass_g})

@@ -13,9 +13,10 @@ from pydantic import Field, JsonValue
 
 from nookwright.ground.frozen import Model
 from nookwright.survey.inside import Bottom, Lean, Lump, PassesUnder
-from nookwright.survey.origins import Instrument
-from nookwright.survey.readings import Length, LengthFromZero, PositiveLength, Readings, SideReadings
+from nookwright.survey.origins import CouponForm, FitClass, Instrument, Measured, Purpose
+from nookwright.survey.readings import Length, LengthEitherWay, LengthFromZero, PositiveLength, Readings, SideReadings
 from nookwright.survey.tray_wishes import TrayDefaults, TrayWishes
+from nookwright.survey.trials import Found
 
 Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]  # lower case letters, digits, single hyphens
 Group = Annotated[str, Field(pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$")]  # the same, or empty
@@ -144,6 +145,9 @@ class Choices(Model):
     sprung_filler: bool = Field(default=False, description="One side of each liner gets springs against its slack.")
     rest: Rest = Field(default=Rest.OPEN, description="What becomes of cells that no lot needs.")
     grip: GripWish = Field(default=GripWish.NOTCH, description="What a hand takes trays by, where there is room.")
+    confidence: float = Field(
+        default=0.95, ge=0.5, le=0.999, description="How sure all things of a lot are to fit, each lot by itself."
+    )
     tray: TrayDefaults = Field(
         default_factory=TrayDefaults, description="What trays have unless their lot says otherwise."
     )
@@ -188,7 +192,7 @@ class Space(Model):
     diagonals: Annotated[tuple[PositiveLength, ...], Field(min_length=2, max_length=2)] | None = Field(
         default=None, description="Both diagonals of the floor, by tape, in place of out_of_square; far less sure."
     )
-    bow: Length | None = Field(
+    bow: LengthEitherWay | None = Field(
         default=None, description="Bow of the floor under a straight edge: how far it sags; negative if it bulges up."
     )
     bottom: Bottom | None = Field(default=None, description="The board of the floor, to work its sag out from.")
@@ -224,6 +228,16 @@ class Lot(Model):
     diameter: Readings | None = Field(default=None, description="Round: outer diameter.")
     height: Readings | None = Field(default=None, description="Box and round: height as it stands upright.")
     thickness: Readings | None = Field(default=None, description="Flat: thickness of one.")
+    made: str | None = Field(
+        default=None, min_length=1, description="How the things were made, or the id of a [[process]]; see below."
+    )
+    measured: Measured = Field(default=Measured.SAMPLE, description="Whether every thing was measured, or some.")
+    instrument: Instrument = Field(default=Instrument.CALIPER, description="What its readings were taken with.")
+    rough: bool = Field(default=False, description="Its sizes are rough: to 5 mm, of one thing; good for a first layout.")
+    purpose: Purpose | None = Field(
+        default=None, description="What a pocket does for it, which sets the fit; keep upright if left out."
+    )
+    fit: FitClass | None = Field(default=None, description="How it goes into a pocket; goes before 'purpose'.")
     mass_g: float | None = Field(default=None, gt=0, description="Mass of one thing; from the standard if it has one.")
     stands: tuple[Stance, ...] | None = Field(default=None, description="How it may stand; the usual ways if left out.")
     use: Use = Field(default=Use.WEEKLY, description="How often it is reached for.")
@@ -263,6 +277,50 @@ class Material(Model):
     spool_g: float = Field(default=1000.0, gt=0, description="Filament on a full spool.")
 
 
+class OwnProcess(Model):
+    """One ``[[process]]``: how much things differ that are made in a way that you know."""
+
+    id: Id = Field(description="What lots call it in 'made'; one of the built-in words is replaced by it.")
+    tolerance: LengthFromZero = Field(
+        default=0.0, validate_default=False, description="Sizes lie within this of each other's mean, to each side."
+    )
+    percent: float = Field(default=0.0, ge=0, le=30, description="And within this share of the size besides.")
+    source: str = Field(default="the room file", min_length=1, description="Where that comes from.")
+
+
+class OwnStandard(Model):
+    """One ``[[standard]]``: a size that is published somewhere, for lots to name."""
+
+    designation: str = Field(min_length=1, description="What lots write as their standard; goes before the built-in.")
+    name: str = Field(default="", description="What it is, for people.")
+    shape: Shape = Field(description="Its shape.")
+    width: Readings | None = Field(default=None, description="The largest, or the smallest and the largest.")
+    depth: Readings | None = Field(default=None, description="The same.")
+    diameter: Readings | None = Field(default=None, description="The same.")
+    height: Readings | None = Field(default=None, description="The same.")
+    thickness: Readings | None = Field(default=None, description="The same.")
+    mass_g: float | None = Field(default=None, gt=0, description="Mass of one; each lot gives it if left out.")
+    source: str = Field(min_length=1, description="Where it is published.")
+
+
+class Coupon(Model):
+    """One ``[[coupon]]``: what was read on the coupon of one printer in one material."""
+
+    printer: Id = Field(description="The printer that printed it, by id.")
+    material: Id = Field(description="The material that it is printed in, by id.")
+    form: CouponForm = Field(default=CouponForm.SHORT, description="How long its cross is; the sheet says it.")
+    instrument: Instrument = Field(default=Instrument.CALIPER, description="What it was measured with.")
+    readings: dict[str, Readings] = Field(
+        default_factory=dict, description="By id of the sheet: one reading or several. Any may be left out."
+    )
+    corrected: bool = Field(
+        default=False, description="The printer has been set since by the scale and skew that this coupon showed."
+    )
+    csv: str | None = Field(
+        default=None, min_length=1, description="In place of 'readings': the filled-in table, beside this file; in mm."
+    )
+
+
 class Order(Model):
     """One ``[[part]]``: a part made to order, printed with the kit and put where the person likes."""
 
@@ -282,6 +340,10 @@ class Room(Model):
     choices: Choices = Field(default_factory=Choices, description="What was decided for the whole room.")
     space: tuple[Space, ...] = Field(min_length=1, description="One table for each interior to fit out.")
     lot: tuple[Lot, ...] = Field(min_length=1, description="One table for each kind of thing to keep.")
+    process: tuple[OwnProcess, ...] = Field(default=(), description="One table for each way of making that you know.")
+    standard: tuple[OwnStandard, ...] = Field(default=(), description="One table for each published size of your own.")
     part: tuple[Order, ...] = Field(default=(), description="One table for each part that is made to order.")
     printer: tuple[Printer, ...] = Field(min_length=1, description="One table for each printer.")
+    coupon: tuple[Coupon, ...] = Field(default=(), description="One table for each coupon that was measured.")
     material: tuple[Material, ...] = Field(min_length=1, description="One table for each filament in one colour.")
+    found: tuple[Found, ...] = Field(default=(), description="One table for each trial: gauge, pilot or seat.")

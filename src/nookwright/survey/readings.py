@@ -49,6 +49,11 @@ LengthFromZero = Annotated[  # may stand beside None in a union
     BeforeValidator(_to_mm, json_schema_input_type=float | str),
     Field(ge=0, le=float(LONGEST)),
 ]
+LengthEitherWay = Annotated[  # the same, where a sign tells which way
+    float,
+    BeforeValidator(_to_mm, json_schema_input_type=float | str),
+    Field(ge=-float(LONGEST), le=float(LONGEST)),
+]
 PositiveLength = Annotated[
     float,
     BeforeValidator(_to_mm, json_schema_input_type=float | str),
@@ -108,6 +113,10 @@ class Readings(Model):
             {"title": cls.__name__, "description": "Readings of one dimension.", "anyOf": [*either["anyOf"], table]}
         )
         return described
+
+
+class Published(Readings):
+    """What a standard allows of one dimension, in mm: no thing is larger than the largest."""
 
 
 class SideReadings(Readings):

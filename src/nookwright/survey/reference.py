@@ -29,11 +29,19 @@ _TABLES: dict[str, KeyPath] = {
     "choices": ("choices",),
     "space": ("space", 0),
     "blocked": ("space", 0, "blocked", 0),
+    "lean": ("space", 0, "lean"),
+    "lump": ("space", 0, "lump", 0),
+    "passes under": ("space", 0, "passes_under", 0),
+    "bottom": ("space", 0, "bottom"),
     "lot": ("lot", 0),
     "tray": ("lot", 0, "tray"),
     "tray defaults": ("choices", "tray"),
+    "process": ("process", 0),
+    "standard": ("standard", 0),
     "printer": ("printer", 0),
+    "coupon": ("coupon", 0),
     "material": ("material", 0),
+    "found": ("found", 0),
 }
 
 

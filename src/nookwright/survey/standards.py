@@ -15,7 +15,16 @@ from nookwright.survey.fasteners import NUTS, WASHERS, screw, screw_examples
 from nookwright.survey.standard_size import DIMENSIONS, Limits, StandardSize, Sureness
 from nookwright.survey.standard_tables import TABLES
 
-__all__ = ["DIMENSIONS", "Limits", "StandardSize", "Sureness", "all_standards", "find_standard", "nearest_standards"]
+__all__ = [
+    "DIMENSIONS",
+    "Limits",
+    "StandardSize",
+    "Sureness",
+    "all_standards",
+    "find_standard",
+    "nearest_standards",
+    "plain",
+]
 
 
 def find_standard(designation: str) -> StandardSize | None:
@@ -28,13 +37,13 @@ def find_standard(designation: str) -> StandardSize | None:
     >>> find_standard("R99") is None
     True
     """
-    return _by_name().get(_plain(designation)) or screw(designation)
+    return _by_name().get(plain(designation)) or screw(designation)
 
 
 def nearest_standards(designation: str, count: int = 3) -> tuple[str, ...]:
     """The designations that look most like one that is not known, the likeliest first."""
-    names = {_plain(size.designation): size.designation for size in all_standards()}
-    close = difflib.get_close_matches(_plain(designation), list(names), n=count, cutoff=0.3)
+    names = {plain(size.designation): size.designation for size in all_standards()}
+    close = difflib.get_close_matches(plain(designation), list(names), n=count, cutoff=0.3)
     return tuple(names[name] for name in close) or tuple(sorted(names.values())[:count])
 
 
@@ -47,10 +56,10 @@ def all_standards() -> tuple[StandardSize, ...]:
 @cache
 def _by_name() -> dict[str, StandardSize]:
     """All rows by plain designation and alias."""
-    return {_plain(name): size for size in all_standards() for name in (size.designation, *size.aliases)}
+    return {plain(name): size for size in all_standards() for name in (size.designation, *size.aliases)}
 
 
-def _plain(designation: str) -> str:
+def plain(designation: str) -> str:
     """A designation without the differences that do not matter."""
     text = designation.casefold().replace(",", ".").replace("×", "x")
     return re.sub(r"\s+", "", text)

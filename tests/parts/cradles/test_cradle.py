@@ -10,9 +10,8 @@ from manifold3d import Manifold
 
 from nookwright.module.choice import module_of
 from nookwright.module.seat import outer_size
-from nookwright.parts.cradles.cradle import Pockets, cradle, middles_along, pockets_of
+from nookwright.parts.cradles.cradle import EXAMPLE_CLEARANCE, Pockets, cradle, middles_along, pockets_of
 from nookwright.parts.model import Kind
-from nookwright.sizing.ways import POCKET_CLEARANCE
 from nookwright.solids.mesh import MeshKernel
 
 if TYPE_CHECKING:
@@ -27,9 +26,9 @@ WALL = 1.2
 
 def tight(module: Module, diameter: float, columns: int, lines: int) -> tuple[int, int, Pockets]:
     """The smallest cradle for so many things of a diameter, in cells, and its pockets."""
-    pitch = diameter + POCKET_CLEARANCE + WALL
+    pitch = diameter + EXAMPLE_CLEARANCE + WALL
     cols, rows = (max(2, module.cells(count * pitch + WALL)) for count in (columns, lines))
-    pocket = round(diameter + POCKET_CLEARANCE, 2)
+    pocket = round(diameter + EXAMPLE_CLEARANCE, 2)
     made = pockets_of(module, cols=cols, rows=rows, diameter=pocket, columns=columns, lines=lines, pitch=pitch)
     return cols, rows, made
 
@@ -75,8 +74,8 @@ def test_pockets_keep_a_wall_to_each_other_and_to_the_outside(
     """From pocket to pocket at least one wall, and beside the outermost a wall and the outer wall."""
     module = module_of(18.0, 6.0, 0.2, "")
     cols, rows, _ = tight(module, diameter, columns, lines)
-    pitch = diameter + POCKET_CLEARANCE + WALL
-    pocket = round(diameter + POCKET_CLEARANCE, 2)
+    pitch = diameter + EXAMPLE_CLEARANCE + WALL
+    pocket = round(diameter + EXAMPLE_CLEARANCE, 2)
     made = pockets_of(module, cols=cols + more, rows=rows, diameter=pocket, columns=columns, lines=lines, pitch=pitch)
     for middles, cells in ((made.across, cols + more), (made.back, rows)):
         assert all(right - left - pocket >= WALL - 0.006 for left, right in pairwise(middles))

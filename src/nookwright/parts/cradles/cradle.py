@@ -19,11 +19,14 @@ from nookwright.parts.underside import body, cavity, inner_radius, seated
 from nookwright.shapes.cutters import open_above
 from nookwright.shapes.regions import Circle, Rect, Region, RegionMove, RegionRepeat, RegionUnion
 from nookwright.shapes.solids import Difference, Move, Prism, Union
-from nookwright.sizing.ways import POCKET_CLEARANCE, SMOOTH_FILLET
+from nookwright.sizing.ways import SMOOTH_FILLET
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
 
+EXAMPLE_CLEARANCE = Fact(
+    0.8, unit="mm", kind=SourceKind.CHOICE, source="Between thing and pocket of examples: what falls in by itself."
+)
 ROOT = Fact(
     0.6, unit="mm", kind=SourceKind.CHOICE, source="Sleeves start this deep in the floor: three layers that overlap."
 )
@@ -173,7 +176,7 @@ def examples(module: Module) -> tuple[Example, ...]:
 
 def _example(module: Module, thing: float, columns: int, lines: int, height: float) -> Part:
     """A cradle as small as its things allow."""
-    pocket = round(thing + POCKET_CLEARANCE, 4)
+    pocket = round(thing + EXAMPLE_CLEARANCE, 4)
     pitch = pocket + module.wall
     cols, rows = (max(2, module.cells(count * pitch + module.wall)) for count in (columns, lines))
     where = pockets_of(module, cols=cols, rows=rows, diameter=pocket, columns=columns, lines=lines, pitch=pitch)

@@ -57,7 +57,7 @@ def hole_place(module: Module, cols: int, rows: int, placed: Placed, diameter: f
     room = foot.grown(-diameter / 2 - HOLE_LAND) if min(foot.half_width, foot.half_depth) > diameter else None
     sockets = [
         (x, y, module.seat.cone_base + ring.clearance + LEAD_IN + SOCKET_SKIN + diameter / 2)
-        for ring in rings_of(cols, rows, module.pitch)
+        for ring in rings_of(cols, rows, module.pitch, module.seat.growth, module.seat.clearance)
         for x, y in ring.places
         if abs(x - foot.x) < foot.half_width + module.pitch and abs(y - foot.y) < foot.half_depth + module.pitch
     ]

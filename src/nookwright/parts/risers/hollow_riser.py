@@ -304,7 +304,7 @@ def _domes_below_mm3(room: Chamber, high: float) -> float:
     module, seat = room.module, room.module.seat
     up = min(high, seat.dome - seat.shell_floor)
     total = 0.0
-    for ring in rings_of(room.spec.cols, room.spec.rows, module.pitch):
+    for ring in rings_of(room.spec.cols, room.spec.rows, module.pitch, seat.growth, seat.clearance):
         low = seat.cone_base + ring.clearance + SOCKET_SKIN - draw_of(seat.shell_floor)
         top = low - draw_of(up)
         in_rib = module.wall * (low + top) * up if len(room.bays) > room.spec.cols else 0.0

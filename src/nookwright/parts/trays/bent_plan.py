@@ -145,8 +145,8 @@ class BentPlan:
 
     def rings(self) -> tuple[Ring, ...]:
         """The sockets of the cells that are there, in rings; the datum is the middle of the bounding box."""
-        found = []
-        for ring in rings_of(self.cols, self.rows, self.module.pitch):
+        found, seat = [], self.module.seat
+        for ring in rings_of(self.cols, self.rows, self.module.pitch, seat.growth, seat.clearance):
             places = tuple(place for place in ring.places if not self._is_gone(place))
             found += [Ring(ring.clearance, places)] if places else []
         return tuple(found)

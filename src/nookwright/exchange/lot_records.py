@@ -1,0 +1,56 @@
+"""How the sizes of a lot and of its pockets came about, as records of the kit."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.exchange.kit import KitPocket, KitSize
+from nookwright.sizing.lot_sizes import dimensions_of, fit_of, pocket_of, sized
+from nookwright.sizing.ways import capacity
+
+if TYPE_CHECKING:
+    from nookwright.sizing.lot_sizes import Terms
+    from nookwright.survey.models import Lot
+
+_DIGITS = 4  # of a size: a ten-thousandth of a mm, so that rounded parts still add up
+
+
+def sizes_of(lot: Lot, pocket: float, terms: Terms) -> tuple[KitSize, ...]:
+    """Every dimension of a lot with where its limit comes from.
+
+    Args:
+        lot: a loaded lot.
+        pocket: diameter of the pockets that hold it, mm; 0 where it is kept in none.
+        terms: what holds for all lots.
+    """
+    return tuple(_size(lot, dimension, pocket, terms) for dimension in dimensions_of(lot))
+
+
+def _size(lot: Lot, dimension: str, pocket: float, terms: Terms) -> KitSize:
+    side = sized(lot, dimension, terms)
+    return KitSize(
+        dimension=dimension,
+        readings=side.readings,
+        published=not side.process,
+        limit=round(side.limit, _DIGITS),
+        confidence=round(side.confidence, _DIGITS),
+        process=side.process,
+        tolerance=round(side.tolerance.plus_minus, _DIGITS) if side.tolerance else 0.0,
+        source=side.tolerance.source if side.tolerance else lot.standard or "every one was measured",
+        pocket=_pocket(lot, pocket, terms) if pocket and dimension == "diameter" else None,
+    )
+
+
+def _pocket(lot: Lot, drawn: float, terms: Terms) -> KitPocket:
+    size = pocket_of(lot, terms, pockets=capacity(lot))
+    return KitPocket(
+        fit=fit_of(lot).value,
+        measured=round(size.measured, _DIGITS),
+        limit=round(size.limit, _DIGITS),
+        printer=round(size.printer, _DIGITS),
+        clearance=round(size.clearance, _DIGITS),
+        found=round(size.found, _DIGITS),
+        size=round(drawn, _DIGITS),
+        confidence=round(size.confidence, _DIGITS),
+        calibrated=terms.errors.measured,
+    )

@@ -1,0 +1,1 @@
+"""What a printer does to sizes: as surveyed by a coupon, or by safe defaults."""

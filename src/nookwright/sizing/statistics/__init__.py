@@ -1,0 +1,1 @@
+"""What samples, tolerances and readings say about sizes that nobody measured."""
