@@ -23,6 +23,7 @@ DOCS = Path(__file__).resolve().parents[2] / "docs"
 PAGE, PLOT = DOCS / "sizes.md", DOCS / "pictures" / "sizes-lots.svg"
 BEGIN, END = "<!-- begin of the benchmark -->", "<!-- end of the benchmark -->"
 COLOURS = {OURS: "#1f6f8b", "mean + 0.5": "#b5651d", "largest + 0.5": "#7a4f9a", "first + 0.3": "#8a8a2a"}
+LEFT = 18.0  # mm of paper, of the first column
 TARGET = Pen(style.RED, 0.25, (1.2, 0.8))
 
 
@@ -91,7 +92,7 @@ def plot(found: Sequence[Outcome], count: int) -> str:
     canvas.text((10, 8), f"{count} lots of 12 things, spread drawn from the prior", style.font(style.LARGE, bold=True))
     for column, kind in enumerate(KINDS):
         drawn = [one for one in found if one.kind == kind and one.case is Case.DRAWN]
-        left = 18.0 + column * 58
+        left = LEFT + column * 58
         _shares(canvas, _Panel(Box(left, 20, 50, 42), 0, 1), kind, drawn)
         _gaps(canvas, _Panel(Box(left, 76, 50, 42), -0.5, 1.5), drawn)
     _legend(canvas)
@@ -125,7 +126,10 @@ def _frame(canvas: Canvas, panel: _Panel, marks: Sequence[tuple[float, str]], na
     canvas.text(
         (box.x + box.width / 2, box.bottom + 6.6), "things measured", style.font(style.TINY), anchor=Anchor.MIDDLE
     )
-    canvas.text((box.x - 9, box.y + box.height / 2), name, style.font(style.TINY), anchor=Anchor.MIDDLE, upwards=True)
+    if box.x == LEFT:  # the others stand beside it
+        canvas.text(
+            (box.x - 9, box.y + box.height / 2), name, style.font(style.TINY), anchor=Anchor.MIDDLE, upwards=True
+        )
 
 
 def _level(canvas: Canvas, panel: _Panel, value: float, pen: Pen) -> None:
@@ -144,7 +148,7 @@ def _curves(canvas: Canvas, panel: _Panel, found: Sequence[Outcome], value: Call
 def _legend(canvas: Canvas) -> None:
     names = {OURS: "nookwright", **{rule: f"{rule} mm" for rule in RULES if rule != OURS}}
     for number, (rule, colour) in enumerate(COLOURS.items()):
-        x = 18.0 + number * 32
+        x = LEFT + number * 32
         canvas.line((x, 131), (x + 5, 131), Pen(colour, 0.6))
         canvas.text((x + 6, 131.9), names[rule], style.font(style.SMALL))
     canvas.line((146, 131), (151, 131), TARGET)

@@ -88,7 +88,7 @@ def test_every_part_of_a_room_is_cut_to_its_beds(tiny: Designed) -> None:
     for part in tiny.cut.values():
         assert all(bed.holds(*piece.size) for piece in part.pieces)
     assert len(tiny.plan.spaces[0].liner.fillers) > 2
-    assert tiny.findings == tiny.plan.findings
+    assert {one.code for one in tiny.findings} - {one.code for one in tiny.plan.findings} == {"printer-not-measured"}
 
 
 def test_strips_that_are_too_long_are_named(tiny: Designed) -> None:

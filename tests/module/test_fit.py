@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import linprog  # type: ignore[import-untyped]
+from scipy.optimize import linprog
 
 from nookwright.module.fit import Need, need
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.stats import binomtest  # type: ignore[import-untyped]
+from scipy.stats import binomtest
 
 from nookwright.module.choice import module_of
 from nookwright.module.seat import CLEARANCE_GROWTH, rings_of

@@ -85,8 +85,9 @@ def test_every_refusal_is_clear(many: dict[str, list[Case]]) -> None:
 
 
 def test_every_kind_of_part_is_drawn(many: dict[str, list[Case]]) -> None:
-    """A new kind that nobody draws is found here."""
-    assert {part.kind for some in many.values() for each in some for part in each.parts} == set(Kind)
+    """A new kind that nobody draws is found here; what is tried before the rest has tests of its own."""
+    drawn = {part.kind for some in many.values() for each in some for part in each.parts}
+    assert drawn == set(Kind) - {Kind.COUPON, Kind.GAUGE}
 
 
 def test_every_hint_steers_a_key_that_there_is() -> None:

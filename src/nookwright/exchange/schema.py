@@ -20,7 +20,13 @@ if TYPE_CHECKING:
 Node = dict[str, Any]
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
-_KINDS = {"number": "number", "integer": "whole number", "string": "text", "boolean": "true or false"}
+_KINDS = {
+    "null": "nothing",
+    "number": "number",
+    "integer": "whole number",
+    "string": "text",
+    "boolean": "true or false",
+}
 _HEAD = """\
 # kit.json
 

@@ -22,7 +22,7 @@ from nookwright.sizing.statistics.largest import Expected, Judged, Sampled
 from nookwright.sizing.statistics.processes import Tolerance, own_tolerance, tolerance_of
 from nookwright.sizing.statistics.uncertainty import Combined, reading_components, rough_error
 from nookwright.survey.models import Shape
-from nookwright.survey.origins import FitClass, Measured, Process, Purpose
+from nookwright.survey.origins import FitClass, Process, Purpose
 from nookwright.survey.readings import Published
 from nookwright.survey.standard_size import DIMENSIONS
 
@@ -198,8 +198,7 @@ def drawn(pocket: PocketSize) -> float:
 def _sampled(lot: Lot, readings: Readings) -> Sampled:
     read = Combined(reading_components(lot.instrument, fmean(readings.all))).standard
     error = rough_error() if lot.rough else read
-    count = len(readings.all) if lot.measured is Measured.ALL else lot.count
-    return Sampled(readings.all, error, count)
+    return Sampled(readings.all, error, lot.count)  # measured = "all" is checked against the count when it is loaded
 
 
 @lru_cache(_CACHE)

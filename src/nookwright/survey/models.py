@@ -233,7 +233,7 @@ class Lot(Model):
     )
     measured: Measured = Field(default=Measured.SAMPLE, description="Whether every thing was measured, or some.")
     instrument: Instrument = Field(default=Instrument.CALIPER, description="What its readings were taken with.")
-    rough: bool = Field(default=False, description="Its sizes are rough: to 5 mm, of one thing; good for a first layout.")
+    rough: bool = Field(default=False, description="Its sizes are rough: to 5 mm, of one thing.")
     purpose: Purpose | None = Field(
         default=None, description="What a pocket does for it, which sets the fit; keep upright if left out."
     )

@@ -2,15 +2,21 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from manifold3d import Manifold, Mesh64
 
 from nookwright.ground.errors import RecipeError
 from nookwright.parts.cradles.pocket import Funnel, Pocket, Round, Tapered, seat_height
 from nookwright.parts.cradles.pocket_boxes import Boxed, Cornered
 from nookwright.solids.mesh import MeshKernel
+
+if TYPE_CHECKING:
+    from nookwright.shapes.solids import Solid
 
 HIGH = 20.0
 SHAPES = [
@@ -31,11 +37,17 @@ def fine() -> MeshKernel:
     return MeshKernel(0.001)
 
 
+def _cutter(kernel: MeshKernel, solid: Solid) -> Manifold:
+    """The mesh of a solid as a body that can be cut and sliced."""
+    mesh = kernel.mesh(solid)
+    return Manifold(Mesh64(np.array(mesh.vertices), np.array(mesh.triangles, dtype=np.uint64)))
+
+
 @pytest.mark.parametrize("lead_in", [0.0, 1.0])
 @pytest.mark.parametrize("pocket", SHAPES, ids=lambda pocket: pocket.words)
 def test_a_cutter_takes_away_what_the_closed_form_says(fine: MeshKernel, pocket: Pocket, lead_in: float) -> None:
     """Volume below the mouth within one per cent; the triangle, whose corners a chamfer does not reach, within two."""
-    cutter = fine._manifold(pocket.cutter(HIGH, lead_in))
+    cutter = _cutter(fine, pocket.cutter(HIGH, lead_in))
     assert cutter.bounding_box()[2::3] == pytest.approx((0.0, HIGH + 0.5), abs=1e-4)
     below = cutter.trim_by_plane([0, 0, -1], -HIGH).volume()
     slack = 0.02 if isinstance(pocket, Cornered) and pocket.corners == 3 else 0.01
@@ -46,7 +58,7 @@ def test_a_cutter_takes_away_what_the_closed_form_says(fine: MeshKernel, pocket:
 @pytest.mark.parametrize("pocket", SHAPES, ids=lambda pocket: pocket.words)
 def test_no_pocket_is_narrower_above(fine: MeshKernel, pocket: Pocket) -> None:
     """Level sections only grow on the way up: what goes in comes out, and nothing overhangs."""
-    cutter = fine._manifold(pocket.cutter(HIGH, 1.0))
+    cutter = _cutter(fine, pocket.cutter(HIGH, 1.0))
     areas = [cutter.slice(z).area() for z in (0.1, 2.0, 6.0, 12.0, 18.9, 19.3, 19.8, 20.2)]
     assert all(low <= high + 1e-6 for low, high in pairwise(areas))
     assert areas[-1] > areas[4]
@@ -54,14 +66,14 @@ def test_no_pocket_is_narrower_above(fine: MeshKernel, pocket: Pocket) -> None:
 
 def test_a_lead_in_is_a_chamfer_of_45_degrees(fine: MeshKernel) -> None:
     """At the mouth a round pocket is wider by twice its lead-in, half-way up the chamfer by once."""
-    cutter = fine._manifold(Round(12.0).cutter(HIGH, 1.0))
+    cutter = _cutter(fine, Round(12.0).cutter(HIGH, 1.0))
     radii = [math.sqrt(cutter.slice(z).area() / math.pi) for z in (18.9, 19.5, 20.0 - 1e-6)]
     assert radii == pytest.approx([6.0, 6.5, 7.0], abs=2e-3)
 
 
 def test_a_funnel_seat_stands_at_45_degrees(fine: MeshKernel) -> None:
     """A body of a diameter meets the seat at half of what it is wider than the seat's foot."""
-    cutter = fine._manifold(Funnel(24.0, 16.0).cutter(HIGH, 0.0))
+    cutter = _cutter(fine, Funnel(24.0, 16.0).cutter(HIGH, 0.0))
     for diameter in (17.0, 20.0, 23.9):
         z = seat_height(diameter, 16.0)
         assert math.sqrt(cutter.slice(z).area() / math.pi) == pytest.approx(diameter / 2, abs=2e-3)

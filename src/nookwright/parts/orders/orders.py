@@ -160,9 +160,7 @@ MAKERS: dict[str, _Maker] = {
     "divider": _Maker(DividerSize, _one(divider), "a loose divider"),
     "name-strip": _Maker(NameStrip, _one(name_strip), "a strip with a name, to slide in"),
     "lid": _Maker(LidSpec, _one(lid), "a press-on lid"),
-    "sliding-tray": _Maker(
-        SlidingOrder, sliding_pair, "a tray and its sliding lid, with a dispensing slot if wanted"
-    ),
+    "sliding-tray": _Maker(SlidingOrder, sliding_pair, "a tray and its sliding lid, with a dispensing slot if wanted"),
     "deck-tray": _Maker(
         DeckSpec, lambda module, o: (deck_tray(module, o), deck_lid(module, o)), "a tray and its deck lid"
     ),

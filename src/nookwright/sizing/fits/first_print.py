@@ -204,7 +204,8 @@ class _Chance:
     def errors(self, errors: PrinterErrors) -> Array:
         """What a printer's errors are beyond the likeliest, ``float[trials][errors]``."""
         values, vectors = np.linalg.eigh(np.array(errors.covariance))
-        return np.asarray(self.normal(len(ERRORS)) * np.sqrt(np.maximum(values, 0)) @ vectors.T)
+        scaled = self.normal(len(ERRORS)) * np.sqrt(np.maximum(values, 0))
+        return np.asarray(np.einsum("te,fe->tf", scaled, vectors))
 
 
 def _pocket_gaps(one: PocketFit, errors: PrinterErrors, shared: Array, chance: _Chance) -> tuple[Array, Array, Array]:
@@ -212,21 +213,22 @@ def _pocket_gaps(one: PocketFit, errors: PrinterErrors, shared: Array, chance: _
     tightest = errors.scatter * ndtri(1 - (1 - chance.uniform()) ** (1 / one.pockets.count))
     largest = one.judged.largest()
     things = np.interp(chance.uniform(), largest.below, largest.sizes)
-    likeliest, printer = errors.of(follow)[0], shared @ _row(follow)
+    likeliest, printer = errors.of(follow)[0], _along(shared, follow)
     known = one.drawn + likeliest + tightest - one.needed
     return known + printer - things, known - things, known + printer - float(np.median(things))
 
 
 def _side_gaps(one: SpaceFit, errors: PrinterErrors, shared: Array, chance: _Chance) -> tuple[Array, Array, Array]:
     follow = outside_sensitivities(one.drawn)
-    likeliest, printer = errors.of(follow)[0], shared @ _row(follow)
+    likeliest, printer = errors.of(follow)[0], _along(shared, follow)
     size = one.uncertainty * chance.normal()[:, 0]
     known = one.room - likeliest + np.zeros_like(size)
     return known - printer + size, known + size, known - printer
 
 
-def _row(follow: Mapping[Error, float]) -> Array:
-    return np.array([follow.get(error, 0.0) for error in ERRORS])
+def _along(shared: Array, follow: Mapping[Error, float]) -> Array:
+    """What the shared errors do to one size; without threads, so that every machine sums in one order."""
+    return np.asarray(np.einsum("te,e->t", shared, [follow.get(error, 0.0) for error in ERRORS]))
 
 
 def _all(fits: Iterator[Fits]) -> Fits:
