@@ -70,7 +70,15 @@ def node_at(path: Path) -> Node | None:
     node: Node | None = room_schema()
     for step in path:
         node = _step(_object_of(node), step) if node is not None else None
-    return _object_of(node) if node is not None else None
+    return _sole(_object_of(node)) if node is not None else None
+
+
+def _sole(node: Node) -> Node:
+    """A table that may be left out, as that table."""
+    branches = _branches(node)
+    if "anyOf" not in node or len(branches) != 1:
+        return node
+    return {**branches[0], **{key: value for key, value in node.items() if key != "anyOf"}}
 
 
 def _step(node: Node, step: str | int) -> Node | None:
