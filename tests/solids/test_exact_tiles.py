@@ -94,7 +94,7 @@ def test_tiles_together_have_the_volume(cols: int, rows: int, turns: int, x: int
         patch.setattr(exact_tiles, "TILE", CELL)
         solid = Move(sheet(cols, rows), x / 7, y / 7, quarter_turns=turns)
         parts = tiled(solid)
-    assert len(parts) > 1 or cols * rows < 4
+    assert len(parts) > 1 or max(cols, rows) < 3  # the only line between two cells is nearer to an end than a tile
     kernel = ExactKernel()
     volume_mm3 = sum(kernel.solid(part).volume_mm3 for part in parts or (solid,))
     assert volume_mm3 == pytest.approx(kernel.solid(solid).volume_mm3, rel=1e-9)
