@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from nookwright.checks.bodies import Shape
     from nookwright.exchange.kit import Bedful, Kit, Matrix
     from nookwright.exchange.threemf import ThreeMF
+    from nookwright.exchange.trial_models import TrialBedful
 
 _REMEDY = "Build the kit again; do not change its files by hand."
 
@@ -43,6 +44,33 @@ def check_bed_file(folder: Path, bedful: Bedful, kit: Kit, shapes: Mapping[str, 
         *_other_colours(bedful, kit, content),
     ]
     return tuple(Finding("bed-file-differs", Severity.STOP, bedful.id, text, _REMEDY) for text in texts)
+
+
+def check_trial_bed_file(folder: Path, bedful: TrialBedful, shapes: Mapping[str, Shape]) -> tuple[Finding, ...]:
+    """Read the file of a bedful of trials: its model is the one of kit.json, and its meshes are those of trials.
+
+    Args:
+        folder: the folder of the kit.
+        bedful: whose file it is.
+        shapes: meshes of the pieces of trials, by their STL file.
+    """
+    try:
+        content, sha256 = parse_3mf(folder / bedful.file)
+    except FileFormatError as error:
+        return (Finding("file-unreadable", Severity.STOP, bedful.file, f"{error}.", _REMEDY),)
+    texts = ["Its model is not the one of kit.json."] if sha256 != bedful.model_sha256 else []
+    known = [shape.corners for shape in shapes.values()]
+    texts += [
+        f"The mesh of {body.part_number} is that of no trial."
+        for body in content.bodies
+        if not any(_alike(body.vertices[body.triangles], corners) for corners in known)
+    ]
+    return tuple(Finding("bed-file-differs", Severity.STOP, bedful.file, text, _REMEDY) for text in texts)
+
+
+def _alike(one: np.ndarray, other: np.ndarray) -> bool:
+    """Whether two meshes are the same triangles in the same order."""
+    return one.shape == other.shape and bool(np.abs(one - other).max() < GRID)
 
 
 def _other_items(bedful: Bedful, content: ThreeMF) -> Iterator[str]:
@@ -72,8 +100,7 @@ def _other_meshes(kit: Kit, content: ThreeMF, shapes: Mapping[str, Shape]) -> It
         if shape is None:
             continue
         corners = body.vertices[body.triangles]
-        same = corners.shape == shape.corners.shape and np.abs(corners - shape.corners).max() < GRID
-        if not same:
+        if not _alike(corners, shape.corners):
             yield f"The mesh of {body.part_number} is not that of {files[body.part_number]}."
 
 

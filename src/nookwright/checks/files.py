@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from nookwright.exchange.kit import Kit, KitPart, Piece
+    from nookwright.exchange.trial_models import TrialPiece
 
 VOLUME_SHARE = Fact(
     1e-4, unit="1", kind=Kind.CALCULATED, source="A 32-bit STL of ours keeps the volume to some parts in a million."
@@ -70,6 +71,7 @@ def read_meshes(folder: Path, kit: Kit) -> Written:
         kit: what should be in it.
     """
     named = {part.stl: part.stl_sha256 for part in kit.parts} | {piece.file: piece.stl_sha256 for piece in kit.pieces}
+    named |= {piece.file: piece.sha256 for piece in trial_pieces(kit)}
     shapes: dict[str, Shape] = {}
     by_content: dict[str, Shape] = {}
     findings = []
@@ -86,6 +88,11 @@ def read_meshes(folder: Path, kit: Kit) -> Written:
         if found != expected:
             findings.append(Finding("file-changed", Severity.STOP, name, "It is not the file of kit.json.", _REMEDY))
     return Written(shapes, tuple(findings))
+
+
+def trial_pieces(kit: Kit) -> tuple[TrialPiece, ...]:
+    """The pieces of what is tried first, those of several trials once a file."""
+    return tuple({piece.file: piece for trial in kit.first.trials for piece in trial.pieces}.values())
 
 
 def _bytes(folder: Path, name: str) -> bytes:
@@ -114,20 +121,28 @@ def wrong_figures(kit: Kit, shapes: Mapping[str, Shape]) -> tuple[Finding, ...]:
     for thing, file in things:
         if file in shapes:
             findings += _compare(thing, shapes[file])
+    for piece in trial_pieces(kit):
+        if piece.file in shapes:
+            findings += _compare_size(piece.name, piece.size, shapes[piece.file])
     return tuple(findings)
 
 
 def _compare(thing: KitPart | Piece, shape: Shape) -> Iterable[Finding]:
     """One part or piece against its mesh."""
-    low, high = shape.vertices.min(axis=0), shape.vertices.max(axis=0)
-    if np.abs(low).max() > GRID or np.abs(high - thing.size).max() > GRID:
-        corner, size = ([round(float(value), 4) + 0.0 for value in values] for values in (low, high - low))
-        text = f"Its mesh begins at {corner} and measures {size}; by kit.json it begins at 0 and measures {thing.size}."
-        yield Finding("size-wrong", Severity.STOP, thing.id, text, _REMEDY)
+    yield from _compare_size(thing.id, thing.size, shape)
     volume = volume_of(shape.corners)
     if abs(volume - thing.volume_mm3) > VOLUME_SHARE * thing.volume_mm3 + NOISE:
         text = f"Its mesh holds {volume:.2f} mm3; kit.json says {thing.volume_mm3:.2f} mm3."
         yield Finding("volume-wrong", Severity.STOP, thing.id, text, _REMEDY)
+
+
+def _compare_size(subject: str, said: tuple[float, float, float], shape: Shape) -> Iterable[Finding]:
+    """An outer size against a mesh, whose corner lies at 0."""
+    low, high = shape.vertices.min(axis=0), shape.vertices.max(axis=0)
+    if np.abs(low).max() > GRID or np.abs(high - said).max() > GRID:
+        corner, size = ([round(float(value), 4) + 0.0 for value in values] for values in (low, high - low))
+        text = f"Its mesh begins at {corner} and measures {size}; by kit.json it begins at 0 and measures {said}."
+        yield Finding("size-wrong", Severity.STOP, subject, text, _REMEDY)
 
 
 def _most_of(part: KitPart, edges: float) -> float:

@@ -1,4 +1,4 @@
-"""Whether every piece of a kit prints without support, in the layers and lines of the printers that print it.
+"""Whether every piece of a kit and of its trials prints without support, in the layers and lines of its printers.
 
 Only pieces are looked at: a part that is cut is never printed whole. A verdict is remembered by the mesh, the layer and
 the line.
@@ -10,6 +10,7 @@ from collections import defaultdict
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from nookwright.checks.files import trial_pieces
 from nookwright.checks.print_words import CODES, Flaw, finding
 from nookwright.checks.printable import flaws
 from nookwright.module.lines import WALL, lines_of
@@ -47,6 +48,10 @@ def check_prints(
         if piece.file in shapes:
             for setting in sorted(settings[piece.id]):
                 asked[shapes[piece.file].key, setting].append(piece.id)
+    for trial in trial_pieces(kit):
+        if trial.file in shapes:
+            for setting in sorted(_trial_settings(kit, room, trial.material)):
+                asked[shapes[trial.file].key, setting].append(trial.name)
     findings = []
     for (key, setting), pieces in progress.track(asked.items(), len(asked), "looking at how pieces print"):
         found = _flaws(meshes[key], setting, verdicts)
@@ -62,6 +67,12 @@ def _settings(kit: Kit, room: Room) -> Mapping[str, set[_Setting]]:
         for item in bedful.items:
             found[item.piece].add(_setting(printers[bedful.printer]))
     return found
+
+
+def _trial_settings(kit: Kit, room: Room, material: str) -> set[_Setting]:
+    """Layer and line of the printers that print trials in a material."""
+    names = {bedful.printer for bedful in kit.first.bedfuls if bedful.material == material}
+    return {_setting(printer) for printer in room.printer if printer.id in names}
 
 
 def _setting(printer: Printer) -> _Setting:

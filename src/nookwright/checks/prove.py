@@ -8,9 +8,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nookwright.checks.assembly import check_assembly
-from nookwright.checks.bed_files import check_bed_file
+from nookwright.checks.bed_files import check_bed_file, check_trial_bed_file
 from nookwright.checks.beds import check_beds
-from nookwright.checks.files import read_meshes, wrong_figures, wrong_pieces
+from nookwright.checks.files import read_meshes, trial_pieces, wrong_figures, wrong_pieces
 from nookwright.checks.prints import check_prints
 from nookwright.checks.references import dangling, uncounted
 from nookwright.checks.safety import check_safety
@@ -75,6 +75,9 @@ def prove(
     ]
     for bedful in progress.track(kit.bedfuls, len(kit.bedfuls), "reading bedfuls back"):
         findings += check_bed_file(folder, bedful, kit, written.shapes)
+    tried = {piece.file: written.shapes[piece.file] for piece in trial_pieces(kit) if piece.file in written.shapes}
+    for load in kit.first.bedfuls:
+        findings += check_trial_bed_file(folder, load, tried)
     return tuple(sorted(set(findings)))
 
 
