@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+import statistics
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from scipy import optimize, stats
 
 from nookwright.documents.page import page_html
 from nookwright.documents.sizes import HEAD, pocket_rows, sizes_csv
@@ -59,6 +61,18 @@ def test_a_record_says_what_its_limit_is_known_from() -> None:
     published = jars(standard="R6").model_copy(update={"diameter": Published(floor=(14.5,))})
     found = records(published)["diameter"]
     assert (found.source, found.published, found.limit, found.confidence) == ("R6", True, 14.5, 1.0)
+
+
+def test_the_samples_alone_are_shown_for_comparison() -> None:
+    """Mean and k1 deviations, k1 by an independent inversion of the noncentral t; none from a single sample."""
+    found = records(jars())["diameter"]
+    share = found.confidence ** (1 / 6)
+    factor = optimize.brentq(
+        lambda k: stats.nct.cdf(k * 3**0.5, 2, stats.norm.ppf(share) * 3**0.5) - found.confidence, 1, 100
+    )
+    mean, deviation = statistics.mean([50.1, 50.4, 49.9]), statistics.stdev([50.1, 50.4, 49.9])
+    assert found.samples_alone == pytest.approx(mean + factor * deviation, abs=1e-3)
+    assert records(jars(diameter=50.1))["diameter"].samples_alone == 0.0
 
 
 def with_sizes(kit: Kit, lot: Lot) -> Kit:

@@ -73,6 +73,36 @@ def test_hexagon_keys_by_iso_2936(flats: str, arms: tuple[float, ...], short: fl
         assert 0.97 < found["height"].largest / (float(flats) / math.cos(math.pi / 6)) <= 1
 
 
+@pytest.mark.parametrize(
+    ("flats", "long", "short"), [("2", (50, 52), (16, 18)), ("5", (81, 85), (31, 33)), ("8", (102, 108), (42, 44))]
+)
+def test_limits_of_hexagon_keys(flats: str, long: tuple[float, float], short: tuple[float, float]) -> None:
+    """ISO 2936 by way of JIS B 4648:2008: short arm 0/-2; long arm 0/-2 up to 2, 0/-4 from 2.5 to 5, 0/-6 above."""
+    found = size_of(f"hex key {flats}").dimensions
+    assert (found["width"].smallest, found["width"].largest) == long
+    assert (found["depth"].smallest, found["depth"].largest) == short
+
+
+@pytest.mark.parametrize(
+    ("part", "sides"),
+    [("1/1", (530, 325)), ("1/2", (325, 265)), ("1/3", (325, 176)), ("1/4", (265, 162)), ("1/6", (176, 162))],
+)
+def test_catering_pans_by_en_631(part: str, sides: tuple[float, float]) -> None:
+    """EN 631-1 by way of a maker's page: footprints; they tile the whole pan with a gap of a few mm."""
+    found = size_of(f"GN {part}").dimensions
+    assert (found["width"].largest, found["depth"].largest) == sides
+    assert "height" not in found
+    whole, pieces = 530 * 325, int(part[-1])
+    assert 0.97 * whole < pieces * sides[0] * sides[1] <= whole
+
+
+def test_wood_dowels() -> None:
+    """A dowel mill's data page: diameter 0.13 either way, length 0 and -0.8; diameters 6, 8, 10, 12 of the trade."""
+    found = size_of("dowel 8x40").dimensions
+    assert (found["diameter"].smallest, found["diameter"].largest) == (7.87, 8.13)
+    assert (found["height"].smallest, found["height"].largest) == (39.2, 40)
+
+
 def test_the_smallest_hexagon_key_uses_the_sharp_corner() -> None:
     """ISO 2936:2014: 46.5, 63.5, 91.5 and 15.5; across corners is not published there: 1.5 / cos 30 = 1.732."""
     found = size_of("hex key 1.5").dimensions

@@ -22,6 +22,7 @@ HEAD = (
     "source",
     "limit_mm",
     "confidence",
+    "samples_alone_mm",
     "fit",
     "pocket_measured_mm",
     "pocket_limit_mm",
@@ -69,6 +70,7 @@ def _row(lot: KitLot, size: KitSize) -> tuple[Cell, ...]:
         size.source,
         size.limit,
         size.confidence,
+        size.samples_alone or "",
         *parts,
     )
 

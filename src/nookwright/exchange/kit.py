@@ -138,6 +138,11 @@ class KitSize(Model):
     process: str = Field(description="How the things were made; empty for a published limit.")
     tolerance: float = Field(description="What that lets sizes differ by, to each side; 0 where it was not needed.")
     source: str = Field(description="Where that comes from.")
+    samples_alone: float = Field(
+        default=0.0,
+        description="The classical one-sided tolerance limit of the samples alone, mean and k1 standard deviations, "
+        "for the share of things that the whole lot needs; 0 with fewer than two samples, or where it is not needed.",
+    )
     pocket: KitPocket | None = Field(default=None, description="Of a lot that is kept in pockets.")
 
 

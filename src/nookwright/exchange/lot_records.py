@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from statistics import mean, stdev
 from typing import TYPE_CHECKING
 
 from nookwright.exchange.kit import KitPocket, KitSize
 from nookwright.sizing.lot_sizes import dimensions_of, fit_of, pocket_of, sized
+from nookwright.sizing.statistics.tolerance_factors import one_sided_factor
 from nookwright.sizing.ways import capacity
 
 if TYPE_CHECKING:
-    from nookwright.sizing.lot_sizes import Terms
+    from nookwright.sizing.lot_sizes import SizedSide, Terms
     from nookwright.survey.models import Lot
 
 _DIGITS = 4  # of a size: a ten-thousandth of a mm, so that rounded parts still add up
@@ -37,8 +39,17 @@ def _size(lot: Lot, dimension: str, pocket: float, terms: Terms) -> KitSize:
         process=side.process,
         tolerance=round(side.tolerance.plus_minus, _DIGITS) if side.tolerance else 0.0,
         source=side.tolerance.source if side.tolerance else lot.standard or "every one was measured",
+        samples_alone=round(_samples_alone(side, lot.count), _DIGITS),
         pocket=_pocket(lot, pocket, terms) if pocket and dimension == "diameter" else None,
     )
+
+
+def _samples_alone(side: SizedSide, count: int) -> float:
+    """The classical one-sided limit of a normal sample, for the share of things that a lot of so many needs."""
+    if side.measured < 2 or side.tolerance is None:  # noqa: PLR2004 - one sample has no spread
+        return 0.0
+    factor = one_sided_factor(side.measured, side.confidence ** (1 / count), side.confidence)
+    return mean(side.readings) + factor * stdev(side.readings)
 
 
 def _pocket(lot: Lot, drawn: float, terms: Terms) -> KitPocket:

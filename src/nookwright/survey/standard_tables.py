@@ -1,4 +1,4 @@
-"""The published sizes themselves: batteries, hex keys, paper, cards, slides, packaging modules, coins.
+"""The published sizes themselves: batteries, hex keys, paper, cards, slides, packaging modules, pans, dowels, coins.
 
 Each group names its document once. Where a document gives limits, both stand here; a tolerance from memory is said so.
 """
@@ -34,6 +34,13 @@ SMALL_SHEET = Fact(
     150.0, unit="mm", kind=Kind.MEMORY, source="ISO 216: up to this a side may be off by 1.5, above it by 2."
 )
 CARD_MASS_G = Fact(5.2, unit="g", kind=Kind.MEMORY, source="A plastic card of 0.76 at about 1.4 g/cm3, rounded up.")
+BEECH_G_CM3 = Fact(0.72, unit="g/cm3", kind=Kind.MEMORY, source="Beech, air dry: 0.68 to 0.75.")
+DOWEL_OFF = Fact(
+    0.13, unit="mm", kind=Kind.HANDBOOK, source="A dowel mill's data page: diameters differ by 0.13 either way."
+)
+DOWEL_SHORT_BY = Fact(
+    0.8, unit="mm", kind=Kind.HANDBOOK, source="The same page: lengths 0 and -0.8, converted from its inches."
+)
 MM3_PER_CM3 = Fact(1000.0, unit="mm3/cm3", kind=Kind.CALCULATED, source="10 x 10 x 10.")
 MM2_PER_M2 = Fact(1e6, unit="mm2/m2", kind=Kind.CALCULATED, source="1000 x 1000.")
 
@@ -96,18 +103,27 @@ BATTERIES = (
 )
 
 
+HEX_KEY_SHORT_BY = Fact(
+    2.0, unit="mm", kind=Kind.STANDARD, source="ISO 2936 by way of JIS B 4648:2008: a key's short arm, 0 and -2."
+)
+# The long arm may be shorter by this, for sizes up to the first figure; the same excerpt.
+_HEX_KEY_LONG_BY = ((2.0, 2.0), (5.0, 4.0), (12.0, 6.0))
+
+
 def _hex_key(
     across_flats: float, arms: tuple[float, float, float], short: float, corners: float
 ) -> tuple[StandardSize, ...]:
     """A hexagon key in its three lengths, as the box that it lies in."""
     area = math.sqrt(3) / 2 * across_flats**2
+    short_by, long_by = HEX_KEY_SHORT_BY, next(by for up_to, by in _HEX_KEY_LONG_BY if across_flats <= up_to)
     return tuple(
         StandardSize(
             f"hex key {across_flats:g}{suffix}",
             f"hexagon key, {across_flats:g} across flats, {words}",
             Shape.BOX,
-            (Limits(arm), Limits(short), Limits(corners)),
-            "ISO 2936:2014 by way of two equal tables; across corners largest, or the calculated sharp corner",
+            (Limits(arm, arm - long_by), Limits(short, short - short_by), Limits(corners)),
+            "ISO 2936:2014 by way of two equal tables, the arms' tolerances of one of them; across corners largest, or "
+            "the calculated sharp corner",
             Sureness.SEVERAL,
             round(area * (arm + short) * STEEL_G_CM3 / MM3_PER_CM3, 1),
             "calculated: hexagon times both arms, steel",
@@ -195,6 +211,49 @@ PACKAGING = tuple(
 )
 
 
+def _pan(part: str, width: float, depth: float, sureness: Sureness = Sureness.SINGLE) -> StandardSize:
+    """A catering pan by its outer size; its depth and its mass are the lot's own."""
+    return StandardSize(
+        f"GN {part}",
+        f"catering pan {part}, {width:g} x {depth:g} over its rim",
+        Shape.BOX,
+        (Limits(width), Limits(depth), None),
+        "EN 631-1 by way of a maker of kitchen equipment; only the outer size is standard",
+        sureness,
+    )
+
+
+PANS = (
+    _pan("2/1", 650, 530),
+    _pan("1/1", 530, 325, Sureness.SEVERAL),
+    _pan("2/3", 354, 325),
+    _pan("1/2", 325, 265),
+    _pan("1/3", 325, 176),
+    _pan("1/4", 265, 162),
+    _pan("2/4", 530, 162),
+    _pan("1/6", 176, 162),
+    _pan("1/9", 176, 108, Sureness.MEMORY),
+)
+
+
+def _dowel(diameter: float, length: float) -> StandardSize:
+    """A dowel pin of wood, lying or standing."""
+    volume = math.pi * diameter**2 / 4 * length
+    return StandardSize(
+        f"dowel {diameter:g}x{length:g}",
+        f"wood dowel pin, {diameter:g} x {length:g}",
+        Shape.ROUND,
+        (Limits(diameter + DOWEL_OFF, diameter - DOWEL_OFF), Limits(length, length - DOWEL_SHORT_BY)),
+        "diameters of the trade and tolerances by a dowel mill's data page; lengths (DIN 68150) from memory",
+        Sureness.MEMORY,
+        round(volume * BEECH_G_CM3 / MM3_PER_CM3, 2),
+        "calculated: a cylinder of beech",
+    )
+
+
+DOWELS = tuple(_dowel(*sizes) for sizes in ((6, 30), (6, 40), (8, 30), (8, 40), (10, 40), (10, 50), (12, 60)))
+
+
 def _coin(name: str, diameter: float, thickness: float, mass_g: float) -> StandardSize:
     """A euro coin."""
     source = "Council Regulation (EC) 975/98; thickness by two coin pages"
@@ -215,4 +274,4 @@ COINS = (
     _coin("2 euro", 25.75, 2.20, 8.50),
 )
 
-TABLES = (*BATTERIES, *HEX_KEYS, *PAPER, *FLAT_THINGS, *PACKAGING, *COINS)
+TABLES = (*BATTERIES, *HEX_KEYS, *PAPER, *FLAT_THINGS, *PACKAGING, *PANS, *DOWELS, *COINS)
