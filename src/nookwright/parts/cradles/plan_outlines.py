@@ -7,6 +7,7 @@ overlapping outlines are summed over strips: a closed form for any union of them
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -47,6 +48,11 @@ class RoundedBox:
         """Half sizes of the rectangle on which the corner radius rolls."""
         return self.half_width - self.radius, self.half_depth - self.radius
 
+    @property
+    def span(self) -> Chord:
+        """From where to where it reaches along y."""
+        return self.y - self.half_depth, self.y + self.half_depth
+
     def chord(self, y: float) -> Chord | None:
         """From where to where a line along x at ``y`` lies inside."""
         over = abs(y - self.y) - self.core[1]
@@ -80,6 +86,11 @@ class Slab:
     """A convex polygon, corners counter-clockwise."""
 
     points: tuple[tuple[float, float], ...]
+
+    @property
+    def span(self) -> Chord:
+        """From where to where it reaches along y."""
+        return min(y for _, y in self.points), max(y for _, y in self.points)
 
     def chord(self, y: float) -> Chord | None:
         """From where to where a line along x at ``y`` lies inside."""
@@ -116,18 +127,31 @@ def covered_mm2(shapes: Iterable[RoundedBox | Slab], within: Slab, holes: Iterab
         holes: that do not overlap, each inside the shapes.
     """
     (left, front), _, (right, back), _ = within.points
-    shapes, holes = tuple(shapes), tuple(holes)
     count = max(1, math.ceil((back - front) / STRIP))
     step = (back - front) / count
     levels = [front + (number + 0.5) * step for number in range(count)]
-    return step * sum(_length(shapes, y, left, right) - _length(holes, y, left, right) for y in levels)
+    covered, bored = _chords(shapes, levels), _chords(holes, levels)
+    return step * sum(
+        _length(one, left, right) - _length(other, left, right) for one, other in zip(covered, bored, strict=True)
+    )
 
 
-def _length(shapes: tuple[RoundedBox | Slab, ...], y: float, left: float, right: float) -> float:
-    """Length of a line along x between two ends that lies in one shape or more."""
-    chords = sorted(chord for shape in shapes if (chord := shape.chord(y)) is not None)
+def _chords(shapes: Iterable[RoundedBox | Slab], levels: list[float]) -> list[list[Chord]]:
+    """The chords at each of some rising levels; a shape is asked only where it lies, as most lie elsewhere."""
+    found: list[list[Chord]] = [[] for _ in levels]
+    for shape in shapes:
+        low, high = shape.span
+        for number in range(bisect_left(levels, low), bisect_right(levels, high)):
+            chord = shape.chord(levels[number])
+            if chord is not None:
+                found[number].append(chord)
+    return found
+
+
+def _length(chords: list[Chord], left: float, right: float) -> float:
+    """Length that one chord or more cover, between two ends."""
     total, reached = 0.0, left
-    for start, end in chords:
+    for start, end in sorted(chords):
         total += max(0.0, min(end, right) - max(start, reached))
         reached = max(reached, min(end, right))
     return total
