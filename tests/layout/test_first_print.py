@@ -25,6 +25,17 @@ def test_lots_in_pockets_and_spaces_with_liners_are_tried(tiny_room: Room, tiny:
     assert found.kit <= min(found.lots["corks"], found.spaces["drawer"])
 
 
+def test_the_seat_counts(tiny_room: Room, tiny: Designed) -> None:
+    """All parts of a small room go on; with sockets that hardly clear their cones most stay up."""
+    found = first_print_of(tiny_room, tiny.plan)
+    assert found.seat > 0.97
+    module = replace(tiny.plan.module, seat=replace(tiny.plan.module.seat, growth=0.0, clearance=0.1))
+    tight = first_print_of(tiny_room, replace(tiny.plan, module=module))
+    assert tight.seat < 0.5
+    assert tight.kit == pytest.approx(found.kit / found.seat * tight.seat)
+    assert all(one.probability <= tight.seat for one in tight.helps)
+
+
 def test_a_kit_without_a_coupon_is_told_of_it_where_it_helps(tiny_room: Room, tiny: Designed) -> None:
     """With pockets half a millimetre tighter than drawn, the corks may not go in, and the tool says what helps."""
     plan = tiny.plan

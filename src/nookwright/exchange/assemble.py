@@ -196,6 +196,7 @@ def _first_print(found: FirstPrint) -> k.KitFirstPrint:
             k.KitStepUp(step=one.step.value, subject=one.subject, probability=_r(one.probability), gain=_r(one.gain))
             for one in found.helps
         ),
+        seat=_r(found.seat),
     )
 
 

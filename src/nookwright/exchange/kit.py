@@ -334,11 +334,12 @@ class KitStepUp(Model):
 
 
 class KitFirstPrint(Model):
-    """How likely the first print fits: things into pockets, liners into spaces; by seeded chance."""
+    """How likely the first print fits: things into pockets, parts onto liners, liners into spaces; by seeded chance."""
 
     kit: float = Field(default=1.0, description="Everything; 1 where no pocket and no liner is.")
     lots: dict[str, float] = Field(default={}, description="All things of a lot into all of its pockets, by id.")
     spaces: dict[str, float] = Field(default={}, description="The liner into its space, by id.")
+    seat: float = Field(default=1.0, description="Every part onto its liner, as if parts were independent.")
     helps: tuple[KitStepUp, ...] = Field(default=(), description="What would raise the kit's most, the best first.")
 
 

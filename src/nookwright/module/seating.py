@@ -153,7 +153,7 @@ def sockets(module: Module, cols: int, rows: int, growth: float = CLEARANCE_GROW
     """
     col, row = _cells(cols, rows)
     places = np.stack([col + 0.5 - cols / 2, row + 0.5 - rows / 2], axis=1) * module.pitch
-    clearances = [socket_clearance(math.hypot(x, y), growth) for x, y in places.tolist()]
+    clearances = [socket_clearance(math.hypot(x, y), growth, module.seat.clearance) for x, y in places.tolist()]
     return places, np.array(clearances)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NoReturn
 
 from nookwright.ground.errors import RecipeError
@@ -25,7 +26,7 @@ def refuse_part(subject: str, rule: str, *, found: object, allowed: str, remedy:
 
 
 def require_whole_layers(subject: str, height: float, layer: float) -> None:
-    """Refuse a height that is no whole number of layers.
+    """Refuse a height that is no whole number of layers, or none at all.
 
     Args:
         subject: the part, in words.
@@ -33,10 +34,10 @@ def require_whole_layers(subject: str, height: float, layer: float) -> None:
         layer: the common layer, mm.
 
     Raises:
-        RecipeError: the printer would round it.
+        RecipeError: the printer would round it, or print nothing.
     """
-    wanted = whole_layers(height, layer)
-    if abs(wanted - height) > layer / 1000:
+    wanted = max(layer, whole_layers(height, layer)) if math.isfinite(height) else layer
+    if not abs(wanted - height) <= layer / 1000:
         refuse_part(
             subject,
             "a height is a whole number of layers",

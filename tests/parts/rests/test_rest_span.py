@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 import pytest
@@ -57,3 +58,14 @@ def test_one_support_is_none() -> None:
     """A long thing tips from it."""
     with pytest.raises(RecipeError, match="two supports or more"):
         support_points(300, 1)
+
+
+@pytest.mark.parametrize("length", [0.0, -1.0, 20.0])
+@pytest.mark.parametrize("count", [2, 3])
+def test_things_of_no_length_are_refused_with_what_would_do(length: float, count: int) -> None:
+    """Two supports never share cells; the least length is said, and it is enough."""
+    with pytest.raises(RecipeError, match="cells of their own") as refused:
+        support_cells(length, count, pitch=18.0, rows=2)
+    words = re.search(r"about (\d+) long or more", str(refused.value))
+    assert words is not None
+    assert support_cells(float(words[1]) + 18, count, pitch=18.0, rows=2)

@@ -176,3 +176,10 @@ def test_corners_that_do_not_fit_a_divider_are_refused_in_its_own_words(module: 
     with pytest.raises(RecipeError, match=r"divider: its corners fit .* allowed: 0 to 10\. "):
         divider(module, DividerSize(60.0, 20.0, 1.2, radius))
     assert divider(module, DividerSize(60.0, 20.0, 1.2, 10.0)).size == (60.0, 20.0, 1.2)
+
+
+@pytest.mark.parametrize("thickness", [0.0, -1.0, float("nan")])
+def test_a_divider_of_no_thickness_is_refused_in_its_own_words(module: Module, thickness: float) -> None:
+    """One layer is the least, and the refusal says so."""
+    with pytest.raises(RecipeError, match=r"divider: a height is a whole number of layers.*Take 0\.2"):
+        divider(module, DividerSize(80.0, 30.0, thickness, 1.0))

@@ -117,8 +117,9 @@ def support_cells(length: float, count: int, *, pitch: float, rows: int) -> tupl
     """
     points = support_points(length, count)
     cells = tuple(round((point - points[0]) / pitch) for point in points)
-    if any(b - a < rows for a, b in pairwise(cells)):
-        least = rows * pitch / ((points[1] - points[0]) / length)
+    if not length > 0 or any(b - a < rows for a, b in pairwise(cells)):
+        first, second, *_ = support_points(1.0, count)
+        least = rows * pitch / (second - first)
         refuse_part(
             "a rest", "its supports stand in cells of their own", found=f"a thing of {length:g} on {count}",
             allowed=f"about {least:.0f} long or more", remedy="Take fewer or shorter supports, or a cradle.",

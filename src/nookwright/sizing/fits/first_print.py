@@ -12,7 +12,7 @@ by measuring all of it, a pocket's by a gauge, a space's by reading it again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -131,12 +131,27 @@ class FirstPrint:
         lots: all things of a lot into all of its pockets, by id.
         spaces: the liner into its space, by id.
         helps: what would raise the kit's most, the greatest gain first; nothing that gains less than ``WORTH``.
+        seat: that every part goes down onto its liner.
     """
 
     kit: float
     lots: Mapping[str, float]
     spaces: Mapping[str, float]
     helps: tuple[Help, ...]
+    seat: float = 1.0
+
+    def with_seat(self, seat: float) -> FirstPrint:
+        """The same where parts go onto their liners with a probability of their own.
+
+        Args:
+            seat: that all of them do.
+        """
+        helps = tuple(
+            replace(one, probability=one.probability * seat, gain=one.gain * seat)
+            for one in self.helps
+            if one.gain * seat >= WORTH
+        )
+        return replace(self, kit=self.kit * seat, helps=helps, seat=seat)
 
 
 def first_print(
