@@ -7,8 +7,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from nookwright.ground.progress import Silent
 from nookwright.layout.first_print import first_print_of
+from nookwright.layout.place import Effort
 from nookwright.sizing.fits.first_print import Step
+from nookwright.survey.trials import Found
 
 if TYPE_CHECKING:
     from nookwright.build import Designed
@@ -75,3 +78,26 @@ def test_the_kit_says_it(tiny_room: Room, tiny: Designed) -> None:
     assert dict(kit.first_print.lots) == pytest.approx(dict(found.lots), abs=1e-6)
     assert [one.step for one in kit.first_print.helps] == [one.step.value for one in found.helps]
     assert "First print fits" in page_html(kit)
+
+
+def test_a_pocket_that_gauges_proved_is_believed(tiny_room: Room) -> None:
+    """Corks that need half a millimetre less than reckoned: the pocket follows, and the figure does not fall for it."""
+    from nookwright.build import plan_and_design
+
+    corks = next(lot for lot in tiny_room.lot if lot.id == "corks")
+    effort = Effort()
+    before = plan_and_design(tiny_room, effort=effort, progress=Silent()).plan
+    drawn = next(
+        one.candidate.way.pocket for one in before.layout.placed if one.candidate and one.candidate.lot == corks.id
+    )
+    sizes = (round(drawn - 0.9, 2), round(drawn - 0.6, 2), round(drawn - 0.3, 2))
+    found = Found.model_validate({"gauge": corks.id, "sizes": sizes, "says": ("tight", "goes in", "loose")})
+    gauged_room = tiny_room.model_copy(update={"found": (found,)})
+    after = plan_and_design(gauged_room, effort=effort, progress=Silent()).plan
+    smaller = next(
+        one.candidate.way.pocket for one in after.layout.placed if one.candidate and one.candidate.lot == corks.id
+    )
+    assert smaller < drawn - 0.2
+    shown = first_print_of(gauged_room, after)
+    assert shown.lots[corks.id] > 0.98
+    assert all(step.subject != corks.id for step in shown.helps)

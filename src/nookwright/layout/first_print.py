@@ -11,6 +11,7 @@ from nookwright.module.pattern import Pattern
 from nookwright.module.seating import COUPON, COUPON_GROWTH, UNCALIBRATED, Turn, probability_of_seating
 from nookwright.sizing.fits.chain import Pockets
 from nookwright.sizing.fits.first_print import SEED, FirstPrint, PocketFit, SpaceFit, first_print
+from nookwright.sizing.fits.found import needed_by, tried_of
 from nookwright.sizing.lot_sizes import fit_of, judged_of
 from nookwright.sizing.usable import floor_sides
 from nookwright.sizing.ways import capacity
@@ -34,7 +35,19 @@ def first_print_of(room: Room, plan: Plan) -> FirstPrint:
         plan: what goes where.
     """
     sides = tuple(side for space in plan.spaces if space.liner.panels for side in _sides(space, plan.module.pitch))
-    return first_print(tuple(_pockets(room, plan)), sides, plan.terms.errors).with_seat(_seat(plan))
+    pockets = tuple(_pockets(room, plan))
+    gauged = {one.lot: share for one in pockets if (share := _gauged(one, plan)) is not None}
+    unproven = tuple(one for one in pockets if one.lot not in gauged)
+    return first_print(unproven, sides, plan.terms.errors).with_gauged(gauged).with_seat(_seat(plan))
+
+
+def _gauged(one: PocketFit, plan: Plan) -> float | None:
+    """How likely a lot goes into its pockets by the gauges that were tried for it; ``None`` where none was."""
+    tried = tried_of(plan.terms.found, one.lot)
+    if not tried:
+        return None
+    wanted = needed_by(one.judged, plan.terms.errors, pockets=one.pockets, fit=one.fit, tried=tried)
+    return wanted.goes_in(one.drawn, one.needed)
 
 
 def _seat(plan: Plan) -> float:

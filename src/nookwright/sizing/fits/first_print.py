@@ -12,6 +12,7 @@ by measuring all of it, a pocket's by a gauge, a space's by reading it again.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -146,12 +147,24 @@ class FirstPrint:
         Args:
             seat: that all of them do.
         """
+        return replace(self._times(seat), seat=seat)
+
+    def with_gauged(self, lots: Mapping[str, float]) -> FirstPrint:
+        """The same with lots whose pockets were proven by gauges; those leave nothing to be helped by a step.
+
+        Args:
+            lots: that all of its things go in, by id.
+        """
+        return replace(self._times(math.prod(lots.values())), lots={**self.lots, **lots})
+
+    def _times(self, share: float) -> FirstPrint:
+        """The same where something else must hold too."""
         helps = tuple(
-            replace(one, probability=one.probability * seat, gain=one.gain * seat)
+            replace(one, probability=one.probability * share, gain=one.gain * share)
             for one in self.helps
-            if one.gain * seat >= WORTH
+            if one.gain * share >= WORTH
         )
-        return replace(self, kit=self.kit * seat, helps=helps, seat=seat)
+        return replace(self, kit=self.kit * share, helps=helps)
 
 
 def first_print(
