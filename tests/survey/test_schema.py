@@ -31,6 +31,13 @@ def test_the_schema_takes_rooms_that_load() -> None:
     assert errors_in(tomllib.loads((EXAMPLES / "sewing-corner.toml").read_text(encoding="utf-8"))) == []
 
 
+def test_a_wall_may_lean_out() -> None:
+    """A sign tells which way; it is not an error of the schema either."""
+    data = tomllib.loads(demo_text())
+    data["space"][0]["lean"] = {"left": -2, "right": "3 mm"}
+    assert errors_in(data) == []
+
+
 def test_the_schema_refuses_what_an_editor_should_mark() -> None:
     """Unknown keys, wrong choices, wrong types, impossible figures and names."""
     data = tomllib.loads(demo_text())
@@ -59,6 +66,7 @@ def test_the_schema_refuses_what_an_editor_should_mark() -> None:
         (("room", "units"), 'one of "mm", "cm", "in"'),
         (("space",), "a list; each item a table"),
         (("space", 0, "mat"), "a length, at least 0"),
+        (("space", 0, "lean", "left"), "a length"),
         (("space", 0, "width", "rim"), "a length, or a list of lengths, more than 0"),
         (("space", 0, "blocked", 0, "height"), "a length, more than 0"),
         (("space", 0, "children"), "true or false"),

@@ -58,7 +58,7 @@ def _tidy(node: object) -> None:
     if isinstance(node.get("title"), str) and ("anyOf" in node or node.get("type") != "object"):
         node.pop("title") if node["title"] not in {*_READINGS, TITLE} else None
     limits = {name: node.pop(name) for name in _LIMITS if isinstance(node.get(name), int | float)}
-    if limits and "anyOf" in node:
+    if limits.get("ge", 0) >= 0 and limits and "anyOf" in node:
         # The unit of a number is the file's, so only limits at nought can be checked without knowing it.
         node["anyOf"][0] |= {"exclusiveMinimum": 0} if limits.get("ge", 0) > 0 else {"minimum": 0}
     for value in node.values():
