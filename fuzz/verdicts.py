@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 NOZZLE = 0.4
 VOLUME_OFF = 0.06  # of the mesh, by which the closed form may differ
 BANDED_OFF = 0.11  # the same for a panel with bands along a cove: its closed form promises no better
-SMALL_PANEL = 12  # cells: where bands, plates and straps cross, a closed form promises less
+SMALL_PANEL = 16  # cells: where bands, plates and straps cross, a closed form promises less
 SMALL_OFF = 0.08
 LEAN_BANDED_OFF = 0.34
 BOX_OFF = 2e-4

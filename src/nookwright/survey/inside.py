@@ -43,7 +43,7 @@ class BoardEdges(StrEnum):
 class Lean(Model):
     """How far each wall leans in at the rim, read with a square on the floor; a negative figure leans out."""
 
-    left: LengthEitherWay = Field(default=0.0, description="Left wall, inwards at the rim; negative where it leans out.")
+    left: LengthEitherWay = Field(default=0.0, description="Left wall, inwards at the rim; negative: it leans out.")
     right: LengthEitherWay = Field(default=0.0, description="Right wall, likewise.")
     front: LengthEitherWay = Field(default=0.0, description="Front wall, likewise.")
     back: LengthEitherWay = Field(default=0.0, description="Back wall, likewise.")

@@ -1,7 +1,7 @@
 """Plastic of a panel in closed form, from its cells alone: frame, straps, pads, cones, plates around slots.
 
 For any pattern, any missing cells and edges off a cove. It leaves out slits, and where bands along a cove, plates and
-straps cross: on a panel of 4 x 3 cells and less with bands all round it is up to a tenth high, in a lean pattern to a
+straps cross: on a panel of 4 x 4 cells and less with bands all round it is up to a tenth high, in a lean pattern to a
 third; on one of 2 x 2 cells with a slot on every side it is 7 % low; otherwise it is good to a twentieth. Such panels
 weigh a gram or two.
 """
