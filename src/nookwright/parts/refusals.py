@@ -26,7 +26,7 @@ def refuse_part(subject: str, rule: str, *, found: object, allowed: str, remedy:
 
 
 def require_whole_layers(subject: str, height: float, layer: float) -> None:
-    """Refuse a height that is no whole number of layers, or none at all.
+    """Refuse a height that is no whole number of layers; nought is one, and means that there is nothing.
 
     Args:
         subject: the part, in words.
@@ -34,10 +34,10 @@ def require_whole_layers(subject: str, height: float, layer: float) -> None:
         layer: the common layer, mm.
 
     Raises:
-        RecipeError: the printer would round it, or print nothing.
+        RecipeError: the printer would round it, or it is below nought.
     """
     wanted = max(layer, whole_layers(height, layer)) if math.isfinite(height) else layer
-    if not abs(wanted - height) <= layer / 1000:
+    if height != 0 and not abs(wanted - height) <= layer / 1000:
         refuse_part(
             subject,
             "a height is a whole number of layers",

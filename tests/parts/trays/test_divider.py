@@ -181,5 +181,12 @@ def test_corners_that_do_not_fit_a_divider_are_refused_in_its_own_words(module: 
 @pytest.mark.parametrize("thickness", [0.0, -1.0, float("nan")])
 def test_a_divider_of_no_thickness_is_refused_in_its_own_words(module: Module, thickness: float) -> None:
     """One layer is the least, and the refusal says so."""
-    with pytest.raises(RecipeError, match=r"divider: a height is a whole number of layers.*Take 0\.2"):
+    with pytest.raises(RecipeError, match=r"divider: it has a thickness.*0\.2 or more"):
         divider(module, DividerSize(80.0, 30.0, thickness, 1.0))
+
+
+def test_corners_half_a_grid_step_too_round_are_refused_in_its_own_words(module: Module) -> None:
+    """Recipes lie on a grid of 0.0001; half of an odd height does not."""
+    with pytest.raises(RecipeError, match="divider: its corners fit its shorter side"):
+        divider(module, DividerSize(80.0, 6.0993, 1.2, 3.04965))
+    assert divider(module, DividerSize(80.0, 6.0993, 1.2, 3.0496)).plastic.body_mm3 > 0

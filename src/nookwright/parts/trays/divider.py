@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
-from nookwright.ground.tolerances import OVERSHOOT
+from nookwright.ground.tolerances import GRID, OVERSHOOT
 from nookwright.module.estimates import Plastic
 from nookwright.module.seat import whole_layers
 from nookwright.parts.model import Example, Kind, Part, size_name
@@ -88,11 +88,16 @@ def divider(module: Module, size: DividerSize) -> Part:
             "divider", "a divider parts something", found=size_name(size.length, size.height),
             allowed=f"{LEAST_COMPARTMENT:g} long and {STANDING:g} high or more", remedy="Leave it out.",
         )  # fmt: skip
-    most = min(size.length, size.height) / 2
+    most = math.floor(min(size.length, size.height) / 2 / GRID) * GRID  # recipes lie on a grid
     if not 0 <= size.radius <= most:
         refuse_part(
             "divider", "its corners fit its shorter side", found=f"{size.radius:g}", allowed=f"0 to {most:g}",
             remedy="Make them sharper.",
+        )  # fmt: skip
+    if not size.thickness >= module.seat.layer:
+        refuse_part(
+            "divider", "it has a thickness", found=f"{size.thickness:g}", allowed=f"{module.seat.layer:g} or more",
+            remedy="Give it six layers or so.",
         )  # fmt: skip
     require_whole_layers("divider", size.thickness, module.seat.layer)
     area = size.length * size.height - (4 - math.pi) * size.radius**2
