@@ -111,7 +111,7 @@ def assemble(
         readings: what to measure next, the best first.
         first_print: how likely it fits.
     """
-    names = _placement_ids(copies)
+    names, household = _placement_ids(copies), household_of(room)
     said = sorted(set(findings), key=lambda one: (_RANK[one.severity], one.code, one.subject, one.text))
     return k.Kit(
         version=version,
@@ -130,7 +130,7 @@ def assemble(
         sheets=tuple(_sheet(number, one, copies, names) for number, one in enumerate(written.sheets, start=1)),
         steps=tuple(k.KitStep(part=one.part, file=one.file, sha256=one.sha256) for one in steps),
         first=first or KitTrials(),
-        printers=tuple(printer_record(printer, household_of(room)) for printer in room.printer),
+        printers=tuple(printer_record(printer, household) for printer in room.printer),
         materials=tuple(_material(material, making) for material in room.material),
         bedfuls=tuple(_bedful(number, load, room, making, written) for number, load in enumerate(making.loads)),
         findings=tuple(

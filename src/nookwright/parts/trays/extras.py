@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from nookwright.parts.model import Kind
 from nookwright.parts.trays.bent_plan import rounded
 from nookwright.parts.trays.divider import END_PLAY, divider, loose_divider, middles_of, stand_of
 from nookwright.parts.trays.inlay import inlay_outlines
@@ -18,8 +17,6 @@ if TYPE_CHECKING:
     from nookwright.parts.trays.divider import DividerSize
     from nookwright.parts.trays.tray_frame import TrayFrame
     from nookwright.shapes.regions import Path
-
-LOOSE_KINDS = (Kind.DIVIDER, Kind.NAME_STRIP)
 
 
 class SheetUse(StrEnum):

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from scipy.optimize import brentq
-from scipy.special import ndtri
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.printers.errors import PrinterErrors, inside_sensitivities
+from nookwright.sizing.statistics.nodes import normal_nodes, share_nodes, smallest_of
 from nookwright.survey.origins import FitClass, Purpose
 
 if TYPE_CHECKING:
@@ -44,10 +44,8 @@ FIT_OF = {
     Purpose.KEEP_APART: FitClass.FALLS_IN,
 }
 
-_BIAS, _BIAS_WEIGHTS = np.polynomial.hermite_e.hermegauss(11)
-_BIAS_WEIGHTS /= _BIAS_WEIGHTS.sum()
-_SHARES, _SHARE_WEIGHTS = np.polynomial.legendre.leggauss(15)
-_SHARES, _SHARE_WEIGHTS = (_SHARES + 1) / 2, _SHARE_WEIGHTS / 2
+_BIAS, _BIAS_WEIGHTS = normal_nodes(11)
+_SHARES, _SHARE_WEIGHTS = share_nodes(15)
 
 
 @dataclass(frozen=True)
@@ -142,7 +140,7 @@ def all_fit_probability(
 def _shrink(errors: PrinterErrors, size: float, pockets: Pockets) -> np.ndarray:
     """Printed less drawn of the tightest pocket: ``float[biases][tightest]``, mm."""
     mean, uncertainty = errors.of(inside_sensitivities(size, round_hole=pockets.round_hole))
-    tightest = ndtri(1 - (1 - _SHARES) ** (1 / pockets.count)) * errors.scatter
+    tightest = smallest_of(pockets.count, _SHARES) * errors.scatter
     return np.asarray(mean + uncertainty * _BIAS[:, None] + tightest)
 
 

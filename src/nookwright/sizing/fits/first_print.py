@@ -18,7 +18,6 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.special import ndtri
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.fits.judgement import SLIDES_AT
@@ -28,6 +27,7 @@ from nookwright.sizing.printers.errors import (
     inside_sensitivities,
     outside_sensitivities,
 )
+from nookwright.sizing.statistics.nodes import smallest_of
 from nookwright.survey.origins import FitClass
 
 if TYPE_CHECKING:
@@ -238,7 +238,7 @@ class _Chance:
 
 def _pocket_gaps(one: PocketFit, errors: PrinterErrors, shared: Array, chance: _Chance) -> tuple[Array, Array, Array]:
     follow = inside_sensitivities(one.drawn, round_hole=one.pockets.round_hole)
-    tightest = errors.scatter * ndtri(1 - (1 - chance.uniform()) ** (1 / one.pockets.count))
+    tightest = errors.scatter * smallest_of(one.pockets.count, chance.uniform())
     largest = one.judged.largest()
     things = np.interp(chance.uniform(), largest.below, largest.sizes)
     likeliest, printer = errors.of(follow)[0], _along(shared, follow)

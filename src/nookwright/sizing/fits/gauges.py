@@ -15,12 +15,12 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.special import ndtri
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.fits.chain import CONFIDENCE
 from nookwright.sizing.fits.judgement import SLIDES_AT, likely, loose_at, taste_weights
 from nookwright.sizing.printers.errors import inside_sensitivities
+from nookwright.sizing.statistics.nodes import normal_nodes, share_nodes, smallest_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from nookwright.sizing.statistics.largest import Judged
     from nookwright.survey.origins import FitClass, Says
 
-GAUGES = Fact(3, unit="1", kind=Kind.CHOICE, source="Slices of one print: below, at and above the likeliest size.")
 GAUGE_STEP = Fact(
     0.1, unit="mm", kind=Kind.CHOICE, source="Sizes of gauges are whole tenths, so that they can be marked with them."
 )
@@ -55,12 +54,9 @@ _NODES = 601
 _GAUGE_SHARES = (1 / 6, 1 / 2, 5 / 6)  # of the cases, in which a gauge is large enough
 _LEAST_SHARE = 0.001  # of the cases, at which the search for a pocket begins and ends
 _REACH = 1.0  # mm beyond what things and printer allow
-_SHIFT, _SHIFT_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
-_SHIFT_WEIGHTS /= _SHIFT_WEIGHTS.sum()
-_BIAS, _BIAS_WEIGHTS = np.polynomial.hermite_e.hermegauss(15)
-_BIAS_WEIGHTS /= _BIAS_WEIGHTS.sum()
-_SHARES, _SHARE_WEIGHTS = np.polynomial.legendre.leggauss(15)
-_SHARES, _SHARE_WEIGHTS = (_SHARES + 1) / 2, _SHARE_WEIGHTS / 2
+_SHIFT, _SHIFT_WEIGHTS = normal_nodes(7)
+_BIAS, _BIAS_WEIGHTS = normal_nodes(15)
+_SHARES, _SHARE_WEIGHTS = share_nodes(15)
 
 
 @dataclass(frozen=True)
@@ -137,7 +133,7 @@ class Needed:
     @property
     def _tightest(self) -> np.ndarray:
         """What scatter takes off the tightest of the pockets, mm: negative."""
-        return np.asarray(ndtri(1 - (1 - _SHARES) ** (1 / self.pockets)) * self.scatter)
+        return np.asarray(smallest_of(self.pockets, _SHARES) * self.scatter)
 
     def _below(self, sizes: np.ndarray) -> np.ndarray:
         edges = np.append(self.sizes, 2 * self.sizes[-1] - self.sizes[-2]) - (self.sizes[1] - self.sizes[0]) / 2

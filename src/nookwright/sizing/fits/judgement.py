@@ -12,6 +12,7 @@ from scipy.special import expit
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.fits.chain import CLEARANCE
+from nookwright.sizing.statistics.nodes import normal_nodes
 from nookwright.survey.origins import FitClass, Says
 
 SLIDES_AT = Fact(
@@ -40,8 +41,7 @@ LOOSE_WIDTH = Fact(0.1, unit="mm", kind=Kind.CHOICE, source="Of the logistic bet
 SLIP = Fact(0.02, unit="1", kind=Kind.CHOICE, source="Share of answers that are a slip: the wrong ring or word.")
 
 _ANSWERS = len(Says)
-_TASTE, _TASTE_WEIGHTS = np.polynomial.hermite_e.hermegauss(7)
-_TASTE_WEIGHTS /= _TASTE_WEIGHTS.sum()
+_TASTE, _TASTE_WEIGHTS = normal_nodes(7)
 
 
 def loose_at(fit: FitClass) -> float:

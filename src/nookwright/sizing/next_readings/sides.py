@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from scipy.special import ndtri
 
-from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.next_readings.futures import chances
-from nookwright.sizing.spaces.sides import walls_of
+from nookwright.sizing.spaces.sides import unread_places, walls_of
 from nookwright.sizing.statistics.uncertainty import reading_components
 from nookwright.sizing.usable import usable_of
 
@@ -21,9 +20,6 @@ if TYPE_CHECKING:
     from nookwright.survey.models import Space
     from nookwright.survey.trials import Found
 
-PLACES = Fact(
-    6, unit="1", kind=Kind.CHOICE, source="Places of a side after which none is unread: those that spaces.sides counts."
-)
 SIDES = ("width", "depth", "height")
 
 
@@ -34,7 +30,7 @@ def places_left(space: Space, side: str) -> int:
         space: as surveyed.
         side: ``width``, ``depth`` or ``height``.
     """
-    return max(0, int(PLACES) - len(getattr(space, side).floor))
+    return unread_places(len(getattr(space, side).floor))
 
 
 def usable_later(space: Space, side: str, more: int, found: Sequence[Found] = ()) -> tuple[Usable, ...]:

@@ -44,6 +44,15 @@ SCATTER = Fact(
 _HIDDEN = ((1.267, 1.043), (0.703, 0.784), (0.421, 0.618), (0.238, 0.473), (0.104, 0.318), (0.0, 0.0))
 
 
+def unread_places(read: int) -> int:
+    """How many places of a side are left to read.
+
+    Args:
+        read: places that were.
+    """
+    return max(0, len(_HIDDEN) - read)
+
+
 @dataclass(frozen=True)
 class Least:
     """The least that a side measures at one height.

@@ -21,6 +21,7 @@ import numpy as np
 from scipy.special import ndtr, ndtri
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.statistics.nodes import normal_nodes
 
 CORE_SHARE = Fact(
     0.75,
@@ -50,8 +51,7 @@ ALONE_FROM = Fact(
 _CELL = math.log(MOST_RATIO / LEAST_RATIO) / 27
 _RATIOS = LEAST_RATIO * np.exp(_CELL * (np.arange(27) + 0.5))
 _ALONE = np.exp(np.linspace(-2.4, 2.8, 41))  # spread over the samples' own
-_MEANS, _MEAN_WEIGHTS = np.polynomial.hermite_e.hermegauss(9)
-_MEAN_WEIGHTS /= _MEAN_WEIGHTS.sum()
+_MEANS, _MEAN_WEIGHTS = normal_nodes(9)
 _SIZES = 161  # nodes of the distribution of the largest
 _LOWER = 40  # of them below the largest reading, dense towards it: where a lot that is nearly all measured is limited
 _REACH = 9.0  # spreads about the samples that these nodes span
