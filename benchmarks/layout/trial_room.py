@@ -14,12 +14,16 @@ import argparse
 import json
 import time
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from nookwright.layout.model import Ask, Candidate, Grid, Layout
 from nookwright.layout.place import Effort, lay_out
+from nookwright.layout.problem import SPLIT
 from nookwright.sizing.ways import PartKind, ThingSize, Way
 from nookwright.survey.models import FloorStyle, Stance
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 MOVES_PER_SECOND = 60_000
 SOLVER_S = 2.5  # the two assignments
@@ -46,6 +50,11 @@ def grids_of(room: dict[str, Any]) -> tuple[Grid, ...]:
     )
 
 
+def bonds_of(near: Iterable[str]) -> tuple[tuple[str, float], ...]:
+    """Each pair at the same cost."""
+    return tuple((other, float(SPLIT)) for other in near)
+
+
 def asks_of(room: dict[str, Any]) -> tuple[Ask, ...]:
     """The lots of a trial room."""
     near: dict[int, list[str]] = {}
@@ -59,7 +68,7 @@ def asks_of(room: dict[str, Any]) -> tuple[Ask, ...]:
             Candidate(f"{number:04d}", way, cols, rows, lot["height"], lot["height"], lot["mass_g"], cost)
             for (cols, rows), cost in zip(lot["footprints"], lot["footprint_cost"], strict=True)
         )
-        asks.append(Ask(f"{number:04d}", candidates, lot["use"], tuple(near.get(number, ())), out_of_reach=False))
+        asks.append(Ask(f"{number:04d}", candidates, lot["use"], bonds_of(near.get(number, ())), out_of_reach=False))
     return tuple(asks)
 
 

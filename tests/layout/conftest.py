@@ -35,12 +35,12 @@ class Make:
         thing = ThingSize(10.0, 10.0, 10.0, "")
         way = Way(kind, Stance.UPRIGHT, thing, 1, 1, 1, 10.0, 10.0, 10.0, 10.0, 10.0, 10.0, FloorStyle.SHELL, 0.0)
         fields = {"height": 48.0, "tall": 48.0, "mass_g": 100.0, "cost": 0.0}
-        return Candidate(lot=lot, way=way, cols=cols, rows=rows, **(fields | other))
+        return Candidate(lot=lot, way=way, cols=cols, rows=rows, **(fields | other))  # type: ignore[arg-type]
 
     def ask(self, lot: str, *sizes: tuple[int, int], near: tuple[str, ...] = (), use: float = 1.0) -> Ask:
         """A lot with candidates of these sizes, each a unit dearer than the one before."""
         candidates = tuple(self.candidate(lot, *size, cost=float(extra)) for extra, size in enumerate(sizes))
-        return Ask(lot, candidates, use, near, out_of_reach=False)
+        return Ask(lot, candidates, use, tuple((other, 30.0) for other in near), out_of_reach=False)
 
 
 @pytest.fixture(scope="session")

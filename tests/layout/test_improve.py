@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 from nookwright.layout import improve
 from nookwright.layout.draft import Draft
 from nookwright.layout.improve import Improver
-from nookwright.layout.problem import OPEN, problem_of
+from nookwright.layout.model import OPEN
+from nookwright.layout.problem import problem_of
 
 if TYPE_CHECKING:
     import pytest

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from nookwright.layout.model import OPEN
 from nookwright.layout.place import Effort, lay_out
-from nookwright.layout.problem import OPEN, SPLIT
+from nookwright.layout.problem import SPLIT
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from nookwright.layout.problem import OPEN, SPLIT, cost_parts, problem_of, undominated
+from nookwright.layout.model import OPEN
+from nookwright.layout.problem import SPLIT, Pair, cost_parts, problem_of, undominated
 
 if TYPE_CHECKING:
     from tests.layout.conftest import Make
@@ -56,7 +57,7 @@ def test_a_candidate_that_another_beats_is_dropped(make: Make) -> None:
 def test_pairs_count_once_and_only_between_known_lots(make: Make) -> None:
     """Said by either lot or both, a pair is one; unknown lots and the lot itself make none."""
     asks = (make.ask("a", (1, 1), near=("b", "a", "gone")), make.ask("b", (1, 1), near=("a",)), make.ask("c", (1, 1)))
-    assert problem_of((make.grid("s", 2, 2),), asks).pairs == ((0, 1),)
+    assert problem_of((make.grid("s", 2, 2),), asks).pairs == (Pair(0, 1, 30.0),)
 
 
 def test_the_cost_is_the_sum_written_in_the_model(make: Make) -> None:

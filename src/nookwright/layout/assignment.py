@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import TYPE_CHECKING
 
-from nookwright.layout.problem import LEFT_OUT, OPEN, SPLIT
+from nookwright.layout.problem import LEFT_OUT
 from nookwright.layout.programme import Programme, solve
 
 if TYPE_CHECKING:
@@ -91,7 +91,7 @@ def _open_rows(
     for place, lots in enumerate(by_grid):
         if not lots:
             continue
-        used = programme.column(float(OPEN))
+        used = programme.column(problem.grids[place].open_cost)
         entries = [entry for group in lots.values() for entry in group]
         room, load_g = float(room_for[place]), problem.grids[place].load_g
         programme.row(-inf, [(col, float(choice.area)) for col, choice in entries] + [(used, -room)], 0)
@@ -108,10 +108,10 @@ def _pair_rows(
     out: list[int | None],
 ) -> None:
     """A pair is split unless some space holds both, or one of them is left out."""
-    for one, other in problem.pairs:
+    for one, other, cost in problem.pairs:
         if not problem.choices[one] or not problem.choices[other]:
             continue
-        split = programme.column(float(SPLIT))
+        split = programme.column(cost)
         terms = [(split, 1.0)] + [(rest, 1.0) for rest in (out[one], out[other]) if rest is not None]
         for lots in by_grid:
             if one in lots and other in lots:

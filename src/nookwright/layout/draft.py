@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.layout.bits import first, places, rectangle, shifts_for, stride
 from nookwright.layout.packing import Spot, pack_free
-from nookwright.layout.problem import LEFT_OUT, OPEN, SPLIT
+from nookwright.layout.problem import LEFT_OUT
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -36,10 +36,10 @@ class Draft:
         self.mass_g = [0.0] * len(problem.grids)
         self.inside: list[list[int]] = [[] for _ in problem.grids]  # lots in the order that packed them last
         self.tries = 0
-        self.near: list[list[int]] = [[] for _ in problem.asks]
-        for one, other in problem.pairs:
-            self.near[one].append(other)
-            self.near[other].append(one)
+        self.near: list[list[tuple[int, float]]] = [[] for _ in problem.asks]
+        for one, other, cost in problem.pairs:
+            self.near[one].append((other, cost))
+            self.near[other].append((one, cost))
         self._steps = [stride(grid.cols) for grid in problem.grids]
         self._least = [min((choice.area for choice in choices), default=0) for choices in problem.choices]
         self._shapes: dict[tuple[int, int, int], tuple[tuple[int, ...], int]] = {}
@@ -64,8 +64,8 @@ class Draft:
                 continue
             total += choice.cost
             used.add(choice.grid)
-            total += sum(float(SPLIT) for other in self.near[number] if other > number and self._apart(choice, other))
-        return total + float(OPEN) * len(used)
+            total += sum(cost for other, cost in self.near[number] if other > number and self._apart(choice, other))
+        return total + sum(self.problem.grids[place].open_cost for place in used)
 
     def _out_cost(self, number: int) -> float:
         """A lot that can go nowhere costs nothing; of two others, the larger is worse to leave out."""
@@ -88,15 +88,15 @@ class Draft:
                 count[new.grid] = count.get(new.grid, 0) + 1
             if old:
                 count[old.grid] = count.get(old.grid, 0) - 1
-            for other in self.near[number]:
+            for other, cost in self.near[number]:
                 if other in changes and other < number:
                     continue  # counted from the other end
                 there, then = chosen[other], changes.get(other, chosen[other])
-                change += float(SPLIT) * (new is not None and then is not None and new.grid != then.grid)
-                change -= float(SPLIT) * (old is not None and there is not None and old.grid != there.grid)
+                change += cost * (new is not None and then is not None and new.grid != then.grid)
+                change -= cost * (old is not None and there is not None and old.grid != there.grid)
         for place, more in count.items():
             now = len(self.inside[place])
-            change += float(OPEN) * ((now + more > 0) - (now > 0))
+            change += self.problem.grids[place].open_cost * ((now + more > 0) - (now > 0))
         return change
 
     def change(self, changes: Mapping[int, Choice | None], *, tries: int) -> bool:

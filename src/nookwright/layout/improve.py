@@ -103,7 +103,7 @@ class Improver:
             return self._elsewhere(random.choice(out))
         draw = random.random()
         if draw < JOIN_SHARE and self.draft.problem.pairs:
-            return self._join(*random.choice(self.draft.problem.pairs))
+            return self._join(*random.choice(self.draft.problem.pairs)[:2])
         if draw < JOIN_SHARE + SWAP_SHARE:
             return self._swap(random.choice(self.can), random.choice(self.can))
         return self._elsewhere(random.choice(self.can))

@@ -9,8 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.ground.sources import Fact, Kind
+
 if TYPE_CHECKING:
     from nookwright.sizing.ways import Way
+
+OPEN = Fact(
+    40,
+    unit="cost",
+    kind=Kind.CHOICE,
+    source="One more space in use: its liner costs about an evening of printing.",
+)
 
 
 @dataclass(frozen=True)
@@ -28,6 +37,11 @@ class Grid:
         children: children can reach it.
         fill: whether lots may be put here at all (a spot under a shelf has no floor to put a tray on).
         smallest: footprint of the smallest part that may stand here, cells, the shorter side first.
+        open_cost: cost of using the space at all.
+        opening: clear width and height that a part must pass on its way in, mm; ``None`` for none.
+        warm, wet: it gets warm, it may get wet.
+        behind: rows at the back that stay inside when a drawer is pulled out.
+        drawer: whether it moves, so that what stands in it is thrown to the back and to the front.
     """
 
     space: str
@@ -40,6 +54,12 @@ class Grid:
     children: bool
     fill: bool
     smallest: tuple[int, int] = (1, 1)
+    open_cost: float = float(OPEN)
+    opening: tuple[float, float] | None = None
+    warm: bool = False
+    wet: bool = False
+    behind: int = 0
+    drawer: bool = False
 
 
 @dataclass(frozen=True)
@@ -55,6 +75,8 @@ class Candidate:
         tall: height needed above the liner with the things in, mm.
         mass_g: part and things together.
         cost: what it costs more than the best candidate of its lot, 0 or more.
+        may_turn: whether it may lie turned by 90 degrees; not if it has a front that must face the front.
+        size: outer width and depth, unturned, mm.
     """
 
     lot: str
@@ -65,6 +87,8 @@ class Candidate:
     tall: float
     mass_g: float
     cost: float
+    may_turn: bool = True
+    size: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -75,17 +99,24 @@ class Ask:
         lot: id of the lot.
         candidates: non-dominated, cheapest first.
         use: weight of reach (how often it is taken out).
-        near: ids of lots that should be in the same space.
+        bonds: ids of lots that should be in the same space, and what it costs if they are not.
         out_of_reach: never in a space that children can reach.
         spaces: ids of the spaces that it may go to; any when empty.
+        leaning: ids of spaces and what it costs more to be there, 0 or more; nothing in all others.
+        cool, dry: never in a warm, never in a wet space.
+        group: lots of one group are alike; none when empty.
     """
 
     lot: str
     candidates: tuple[Candidate, ...]
     use: float
-    near: tuple[str, ...]
+    bonds: tuple[tuple[str, float], ...]
     out_of_reach: bool
     spaces: tuple[str, ...] = ()
+    leaning: tuple[tuple[str, float], ...] = ()
+    cool: bool = False
+    dry: bool = False
+    group: str = ""
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from nookwright.layout.draft import Draft
 from nookwright.layout.effort import NOISE, TIGHTEN, USUAL, Effort
 from nookwright.layout.improve import Improver
 from nookwright.layout.model import CostPart, Layout, Placed
-from nookwright.layout.problem import OPEN, cost_parts, problem_of
+from nookwright.layout.problem import cost_parts, problem_of
 from nookwright.layout.programme import Limits
 from nookwright.layout.reasons import left_out
 from nookwright.layout.tidy import tidy
@@ -142,7 +142,7 @@ class _Work:
         parts = cost_parts(self.problem, self.draft.chosen)
         cost = sum(parts.values())
         anything = any(self.draft.chosen)
-        bound = honest(max(proof.bound, float(OPEN)), cost) if anything else 0.0
+        bound = honest(max(proof.bound, self._least_open()), cost) if anything else 0.0
         return Layout(
             placed=self._placed(),
             left_out=left_out(self.draft, pitch=pitch),
@@ -154,6 +154,10 @@ class _Work:
             seed=self.effort.seed,
             iterations=self.moves + self.draft.tries,
         )
+
+    def _least_open(self) -> float:
+        """What at least one space in use costs."""
+        return min((grid.open_cost for grid in self.problem.grids), default=0.0)
 
     def _placed(self) -> tuple[Placed, ...]:
         """What is placed, by space, row and column."""

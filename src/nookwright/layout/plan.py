@@ -13,6 +13,7 @@ from nookwright.layout.floor_bow import about_bow
 from nookwright.layout.liner_model import Liner
 from nookwright.layout.model import Ask, Grid, Layout, LeftOut
 from nookwright.layout.place import Effort, lay_out
+from nookwright.layout.problem import SPLIT
 from nookwright.layout.space_liner import LinerWish, about_liner, floor_for, liner_for, wish_of
 from nookwright.layout.straighten import straightened
 from nookwright.layout.wide_pockets import about_pockets
@@ -219,7 +220,8 @@ def _lay_out(
         candidates = candidates_of(lot.id, ways[lot.id], module, things_g(lot))
         if candidates:
             homes = room.choices.homes.get(lot.group, ())
-            asks.append(Ask(lot.id, candidates, USE_WEIGHT[lot.use], lot.near, lot.out_of_reach, homes))
+            bonds = tuple((other, float(SPLIT)) for other in lot.near)
+            asks.append(Ask(lot.id, candidates, USE_WEIGHT[lot.use], bonds, lot.out_of_reach, homes))
         else:
             homeless.append(_no_way(lot))
     grids = tuple(plan.grid for plan in spaces)

@@ -8,13 +8,13 @@ anything lies.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.bits import free_cells, places, shifts_for, stride
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from nookwright.layout.model import Ask, Candidate, Grid
 
@@ -23,12 +23,6 @@ SPLIT = Fact(
     unit="cost",
     kind=Kind.CHOICE,
     source="Two lots that belong together, in two spaces: worth three handy spaces.",
-)
-OPEN = Fact(
-    40,
-    unit="cost",
-    kind=Kind.CHOICE,
-    source="One more space in use: its liner costs about an evening of printing.",
 )
 LEFT_OUT = Fact(
     1000,
@@ -62,6 +56,14 @@ class Choice:
 Chosen: TypeAlias = "list[Choice | None]"  # one for each lot; None for one that is left out
 
 
+class Pair(NamedTuple):
+    """Numbers of two lots that wish to be in one space, the lower first, and what it costs if they are not."""
+
+    one: int
+    other: int
+    cost: float
+
+
 @dataclass(frozen=True)
 class Problem:
     """All that the solver needs.
@@ -72,7 +74,7 @@ class Problem:
         free: the free cells of each space, as a mask.
         cells: how many they are.
         choices: for each lot, all that can be; empty where nothing can.
-        pairs: numbers of two lots that wish to be in one space.
+        pairs: lots that wish to be in one space, sorted.
     """
 
     grids: tuple[Grid, ...]
@@ -80,7 +82,7 @@ class Problem:
     free: tuple[int, ...]
     cells: tuple[int, ...]
     choices: tuple[tuple[Choice, ...], ...]
-    pairs: tuple[tuple[int, int], ...]
+    pairs: tuple[Pair, ...]
 
 
 def problem_of(grids: Sequence[Grid], asks: Sequence[Ask]) -> Problem:
@@ -88,12 +90,7 @@ def problem_of(grids: Sequence[Grid], asks: Sequence[Ask]) -> Problem:
     grids, asks = tuple(grids), tuple(asks)
     free = tuple(free_cells(grid.cols, grid.rows, grid.blocked) for grid in grids)
     numbers = {ask.lot: number for number, ask in enumerate(asks)}
-    pairs = {
-        (min(number, numbers[other]), max(number, numbers[other]))
-        for number, ask in enumerate(asks)
-        for other in ask.near
-        if other in numbers and other != ask.lot
-    }
+    leaning = [dict(ask.leaning) for ask in asks]
     choices = tuple(
         tuple(
             Choice(
@@ -102,14 +99,26 @@ def problem_of(grids: Sequence[Grid], asks: Sequence[Ask]) -> Problem:
                 candidate=candidate,
                 area=candidate.cols * candidate.rows,
                 mass_g=candidate.mass_g,
-                cost=candidate.cost + ask.use * grid.reach,
+                cost=candidate.cost + ask.use * grid.reach + leaning[number].get(grid.space, 0.0),
             )
             for place, grid in enumerate(grids)
             for candidate in undominated([one for one in ask.candidates if allowed(ask, one, grid, free[place])])
         )
         for number, ask in enumerate(asks)
     )
-    return Problem(grids, asks, free, tuple(mask.bit_count() for mask in free), choices, tuple(sorted(pairs)))
+    return Problem(grids, asks, free, tuple(mask.bit_count() for mask in free), choices, _pairs(asks, numbers))
+
+
+def _pairs(asks: Sequence[Ask], numbers: Mapping[str, int]) -> tuple[Pair, ...]:
+    """Each two lots once, at the higher of the two costs that they name."""
+    costs: dict[tuple[int, int], float] = {}
+    for number, ask in enumerate(asks):
+        for name, cost in ask.bonds:
+            other = numbers.get(name, number)
+            key = (min(number, other), max(number, other))
+            if other != number:
+                costs[key] = max(cost, costs.get(key, 0.0))
+    return tuple(Pair(one, other, cost) for (one, other), cost in sorted(costs.items()))
 
 
 def allowed(ask: Ask, candidate: Candidate, grid: Grid, free: int) -> bool:
@@ -118,6 +127,9 @@ def allowed(ask: Ask, candidate: Candidate, grid: Grid, free: int) -> bool:
         grid.fill
         and (not ask.spaces or grid.space in ask.spaces)
         and not (ask.out_of_reach and grid.children)
+        and not (ask.cool and grid.warm)
+        and not (ask.dry and grid.wet)
+        and passes(candidate, grid)
         and candidate.tall <= grid.height
         and candidate.mass_g <= grid.load_g
         and held(candidate, grid)
@@ -129,6 +141,15 @@ def held(candidate: Candidate, grid: Grid) -> bool:
     """Whether it is no smaller than what the cones of the space hold in every place."""
     mine = sorted((candidate.cols, candidate.rows))
     return mine[0] >= grid.smallest[0] and mine[1] >= grid.smallest[1]
+
+
+def passes(candidate: Candidate, grid: Grid) -> bool:
+    """Whether the part, level or on a side, passes the opening of the space: by its two shorter sides."""
+    if grid.opening is None:
+        return True
+    short, middle, _ = sorted((*candidate.size, candidate.height))
+    narrow, wide = sorted(grid.opening)
+    return short <= narrow and middle <= wide
 
 
 def fits(candidate: Candidate, grid: Grid, free: int) -> bool:
@@ -160,13 +181,13 @@ def _no_worse(one: Candidate, other: Candidate) -> bool:
 def cost_parts(problem: Problem, chosen: Sequence[Choice | None]) -> dict[str, float]:
     """The cost of an assignment by parts: footprint, reach, split, open. Lots left out count in none."""
     placed = [choice for choice in chosen if choice is not None]
-    split = 0
-    for one, other in problem.pairs:
+    split = 0.0
+    for one, other, cost in problem.pairs:
         first, second = chosen[one], chosen[other]
-        split += first is not None and second is not None and first.grid != second.grid
+        split += cost * (first is not None and second is not None and first.grid != second.grid)
     return {
         "footprint": sum(choice.candidate.cost for choice in placed),
         "reach": sum(choice.cost - choice.candidate.cost for choice in placed),
-        "split": float(SPLIT) * split,
-        "open": float(OPEN) * len({choice.grid for choice in placed}),
+        "split": split,
+        "open": sum(problem.grids[place].open_cost for place in {choice.grid for choice in placed}),
     }

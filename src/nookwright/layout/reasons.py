@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nookwright.layout.model import LeftOut
-from nookwright.layout.problem import fits, held
+from nookwright.layout.problem import fits, held, passes
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from nookwright.layout.draft import Draft
     from nookwright.layout.model import Ask, Candidate, Grid
 
@@ -36,13 +38,40 @@ def _reason(draft: Draft, number: int, pitch: float) -> LeftOut:
     light = [(one, place) for one, place in wide if one.mass_g <= grids[place].load_g]
     if not light:
         return _too_heavy(ask, wide, grids)
-    if not [place for _, place in light if not (ask.out_of_reach and grids[place].children)]:
-        return LeftOut(
-            ask.lot,
-            f"children can reach every space that it fits ({_names(grids, light)})",
-            "lock one of these spaces and say children = false there, or add a higher one",
-        )
-    return _no_room(draft, number, pitch)
+    return _barred(ask, light, grids) or _no_room(draft, number, pitch)
+
+
+def _barred(ask: Ask, fitting: list[tuple[Candidate, int]], grids: tuple[Grid, ...]) -> LeftOut | None:
+    """Why it may be in none of the spaces that it fits; ``None`` if it may be in one."""
+    rules: tuple[tuple[Callable[[Candidate, Grid], bool], str, str], ...] = (
+        (
+            passes,
+            "its part does not pass the opening of any space that it fits",
+            "keep it in two lots with smaller parts, or take off what narrows the opening",
+        ),
+        (
+            lambda _, grid: not (ask.out_of_reach and grid.children),
+            "children can reach every space that it fits",
+            "lock one of these spaces and say locked = true there, or add a higher one",
+        ),
+        (
+            lambda _, grid: not (ask.cool and grid.warm),
+            "it must be kept cool, and every space that it fits gets warm",
+            "give it a space that stays cool",
+        ),
+        (
+            lambda _, grid: not (ask.dry and grid.wet),
+            "it must be kept dry, and every space that it fits may get wet",
+            "give it a space that stays dry",
+        ),
+    )
+    left = fitting
+    for rule, reason, remedy in rules:
+        kept = [(one, place) for one, place in left if rule(one, grids[place])]
+        if not kept:
+            return LeftOut(ask.lot, f"{reason} ({_names(grids, left)})", remedy)
+        left = kept
+    return None
 
 
 def _nothing_to_try(ask: Ask) -> LeftOut:

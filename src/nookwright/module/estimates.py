@@ -7,14 +7,25 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.floor import CORNER_RADIUS
-from nookwright.module.seat import PAD_RADIUS, SOCKET_SKIN, STRAP_WIDTH, Seat, draw_of, outer_size, rings_of
+from nookwright.module.seat import (
+    PAD_RADIUS,
+    SOCKET_SKIN,
+    STRAP_WIDTH,
+    Seat,
+    draw_of,
+    outer_size,
+    socket_clearance,
+)
 from nookwright.sizing.ways import SHELL_FILLET, SMOOTH_FILLET
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from nookwright.module.module import Module
 
 INFILL_SHARE = Fact(0.15, unit="1", kind=Kind.COMMON_PRACTICE, source="Density inside thick floors.")
@@ -86,40 +97,74 @@ def frustum_mm3(lower: float, upper: float, height: float) -> float:
     return math.pi * height / 3 * (lower * lower + lower * upper + upper * upper)
 
 
+@lru_cache(maxsize=4096)
+def ring_counts(cols: int, rows: int, pitch: float, growth: float, clearance: float) -> tuple[tuple[float, int], ...]:
+    """How many sockets of which clearance a part has, the tightest first: ``rings_of`` without the places.
+
+    One quarter of the part is looked at, since its middle is the datum; footprints come again and again, so each is
+    counted once.
+
+    Args:
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
+        pitch: cell size, mm.
+        growth: of the clearance with the distance from the middle, mm/mm.
+        clearance: at the middle, mm.
+    """
+    found: dict[float, int] = {}
+    for col in range((cols + 1) // 2):
+        dx = (col + 0.5 - cols / 2) * pitch
+        for row in range((rows + 1) // 2):
+            dy = (row + 0.5 - rows / 2) * pitch
+            ring = socket_clearance(math.hypot(dx, dy), growth, clearance)
+            found[ring] = found.get(ring, 0) + (2 if dx else 1) * (2 if dy else 1)
+    return tuple(sorted(found.items()))
+
+
+def socket_mm3(seat: Seat, clearance: float) -> float:
+    """Volume of one socket without its lead-in, mm3."""
+    mouth = seat.cone_base + clearance
+    return frustum_mm3(mouth, mouth - draw_of(seat.socket_depth), seat.socket_depth)
+
+
+def dome_mm3(seat: Seat, clearance: float) -> float:
+    """Volume of the dome over one socket above a shell floor, hollow not taken off, mm3."""
+    foot = seat.cone_base + clearance + SOCKET_SKIN
+    return frustum_mm3(foot - draw_of(seat.shell_floor), foot - draw_of(seat.dome), seat.dome - seat.shell_floor)
+
+
+def between_skins(seat: Seat) -> float:
+    """Height of a smooth floor between its solid skins, mm."""
+    return max(0.0, seat.dome - (SKIN_LAYERS_BELOW + SKIN_LAYERS_ABOVE) * seat.layer)
+
+
+def solid_round_mm3(seat: Seat, clearance: float) -> float:
+    """Of a smooth floor between its skins, what one socket and its skin take, mm3."""
+    between = between_skins(seat)
+    foot = seat.cone_base + clearance + SOCKET_SKIN
+    return frustum_mm3(foot, foot - draw_of(between), between)
+
+
 def sockets_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
     """Volume of all sockets of a part without their lead-in, mm3."""
-    top = draw_of(seat.socket_depth)
-    return sum(
-        len(ring.places)
-        * frustum_mm3(seat.cone_base + ring.clearance, seat.cone_base + ring.clearance - top, seat.socket_depth)
-        for ring in rings_of(cols, rows, pitch, seat.growth, seat.clearance)
-    )
+    return _summed(socket_mm3, seat, cols, rows, pitch)
 
 
 def domes_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
     """Volume of all domes above a shell floor, hollow not taken off, mm3."""
-    low, high = draw_of(seat.shell_floor), draw_of(seat.dome)
-    return sum(
-        len(ring.places)
-        * frustum_mm3(
-            seat.cone_base + ring.clearance + SOCKET_SKIN - low,
-            seat.cone_base + ring.clearance + SOCKET_SKIN - high,
-            seat.dome - seat.shell_floor,
-        )
-        for ring in rings_of(cols, rows, pitch, seat.growth, seat.clearance)
-    )
+    return _summed(dome_mm3, seat, cols, rows, pitch)
 
 
 def sparse_floor_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
     """Of a smooth floor, the volume between its skins and around its sockets, mm3."""
     area = outer_size(cols, pitch) * outer_size(rows, pitch)
-    between = max(0.0, seat.dome - (SKIN_LAYERS_BELOW + SKIN_LAYERS_ABOVE) * seat.layer)
-    below = sum(
-        len(ring.places)
-        * frustum_mm3(r := seat.cone_base + ring.clearance + SOCKET_SKIN, r - draw_of(between), between)
-        for ring in rings_of(cols, rows, pitch, seat.growth, seat.clearance)
-    )
-    return max(0.0, area * between - below)
+    return max(0.0, area * between_skins(seat) - _summed(solid_round_mm3, seat, cols, rows, pitch))
+
+
+def _summed(one: Callable[[Seat, float], float], seat: Seat, cols: int, rows: int, pitch: float) -> float:
+    """A volume at each socket of a part, summed by rings, mm3."""
+    rings = ring_counts(cols, rows, pitch, seat.growth, seat.clearance)
+    return sum(count * one(seat, clearance) for clearance, count in rings)
 
 
 def _rounded_mm2(width: float, depth: float, radius: float) -> float:

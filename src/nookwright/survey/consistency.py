@@ -10,6 +10,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from nookwright.survey.coupon_rules import coupon_contradictions
+from nookwright.survey.layout_rules import layout_contradictions
 from nookwright.survey.lot_rules import SIZES, lot_contradictions
 from nookwright.survey.models import Shape, Space, Stance
 from nookwright.survey.own_sizes import typed_size
@@ -36,7 +37,7 @@ STANCES = {
 
 def inconsistencies(typed: Typed) -> Iterator[Fault]:
     """Every fault of reference and of keys that depend on each other."""
-    for kind in ("space", "lot", "process", "part", "printer", "material"):
+    for kind in ("space", "lot", "process", "part", "printer", "material", "box"):
         yield from _doubles(typed, kind)
     for path, lot in typed.tables("lot"):
         yield from _size(typed, path, lot)
@@ -50,6 +51,7 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
     yield from rough_contradictions(typed)
     yield from coupon_contradictions(typed)
     yield from trial_contradictions(typed)
+    yield from layout_contradictions(typed)
 
 
 def _doubles(typed: Typed, kind: str) -> Iterator[Fault]:

@@ -13,6 +13,7 @@ from pydantic import Field, JsonValue
 
 from nookwright.ground.frozen import Model
 from nookwright.survey.inside import Bottom, Lean, Lump, PassesUnder
+from nookwright.survey.layout_wishes import OwnBox, Place, Style, Weights
 from nookwright.survey.origins import CouponForm, FitClass, Instrument, Measured, Purpose
 from nookwright.survey.readings import Length, LengthEitherWay, LengthFromZero, PositiveLength, Readings, SideReadings
 from nookwright.survey.tray_wishes import TrayDefaults, TrayWishes
@@ -111,6 +112,7 @@ class Rest(StrEnum):
     GROW = "grow"  # trays grow into them
     SPARE = "spare"  # spare trays of the commonest sizes
     OPEN = "open"  # left free, for the next purchase
+    FENCED = "fenced"  # one open bay behind a fence, for what stands free
 
 
 class Hazard(StrEnum):
@@ -131,6 +133,13 @@ class ModuleChoice(Model):
 
     pitch: PositiveLength | None = Field(default=None, description="Cell size; chosen by the tool when left out.")
     rise: PositiveLength | None = Field(default=None, description="Height step; chosen by the tool when left out.")
+    kept_pitch: PositiveLength | None = Field(
+        default=None, description="Cell size of what is printed or published already; kept unless another saves much."
+    )
+    kept_rise: PositiveLength | None = Field(default=None, description="Height step of the same.")
+    change_percent: float = Field(
+        default=5.0, ge=0, le=100, description="Share of area or grams that another module must save to be taken."
+    )
 
 
 class Choices(Model):
@@ -157,6 +166,19 @@ class Choices(Model):
     )
     homes: dict[Id, tuple[Id, ...]] = Field(
         default_factory=dict, description="Spaces (by id) that a group of lots may go to; any when left out."
+    )
+    layout: Style = Field(default=Style.CALM, description="Which layout is built; the price of the other is said.")
+    weights: Weights = Field(default_factory=Weights, description="What counts how much in the layout.")
+    order: tuple[Id, ...] = Field(
+        default=(),
+        description="Lots or groups, by id, in the order that they should lie: left to right, front to back.",
+    )
+    odds_and_ends: bool = Field(default=True, description="Each space in use gets one tray for odds and ends.")
+    stacks: bool = Field(
+        default=True, description="Trays may stand on the lid of another one where the height is there."
+    )
+    children_reach: PositiveLength | None = Field(
+        default=None, description="Floors of spaces above this height are out of children's reach; none if left out."
     )
 
 
@@ -202,6 +224,16 @@ class Space(Model):
     floor_height: Length = Field(ge=0, description="Height of its floor above the floor of the room.")
     load_kg: float = Field(gt=0, description="What it may carry, prints included.")
     children: bool = Field(default=False, description="Children can reach it.")
+    locked: bool = Field(default=False, description="It is locked: children cannot get in.")
+    opening: Annotated[tuple[PositiveLength, ...], Field(min_length=2, max_length=2)] | None = Field(
+        default=None, description="Clear width and height of the opening that parts must pass; its inside if left out."
+    )
+    pulls_out: PositiveLength | None = Field(
+        default=None, description="How far a drawer comes out; all of its depth if left out."
+    )
+    warm: bool = Field(default=False, description="It gets warm: above an oven, beside a heater, in the sun.")
+    wet: bool = Field(default=False, description="It may get wet: below a basin, beside a door.")
+    odds_and_ends: bool | None = Field(default=None, description="Overrides the choice of the room.")
     liner: LinerLevel | None = Field(default=None, description="Overrides the choice of the room.")
     pattern: ConesFor | None = Field(default=None, description="Overrides the choice of the room.")
     fillers: FillerWish | None = Field(default=None, description="Overrides the choice of the room.")
@@ -248,6 +280,12 @@ class Lot(Model):
         default_factory=TrayWishes, description="Front, dividers, name strip, inlay and grip of its tray."
     )
     grow_percent: float = Field(default=15.0, ge=0, le=300, description="Room to grow; 0 for fixed sets.")
+    shares: Id | None = Field(
+        default=None, description="It shares the tray of this lot, by id, with a divider between them."
+    )
+    box: Id | None = Field(default=None, description="It is kept in this [[box]], by id, on a shoe.")
+    keep_cool: bool = Field(default=False, description="It must not stand in a warm space.")
+    keep_dry: bool = Field(default=False, description="It must not stand in a wet space.")
     hazard: Hazard | None = Field(default=None, description="What can hurt.")
     out_of_reach: bool = Field(default=False, description="Must be out of children's reach.")
 
@@ -347,3 +385,5 @@ class Room(Model):
     coupon: tuple[Coupon, ...] = Field(default=(), description="One table for each coupon that was measured.")
     material: tuple[Material, ...] = Field(min_length=1, description="One table for each filament in one colour.")
     found: tuple[Found, ...] = Field(default=(), description="One table for each trial: gauge, pilot or seat.")
+    place: tuple[Place, ...] = Field(default=(), description="One table for each part that stays where it is.")
+    box: tuple[OwnBox, ...] = Field(default=(), description="One table for each kind of box that you have or can buy.")

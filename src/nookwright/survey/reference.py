@@ -42,6 +42,9 @@ _TABLES: dict[str, KeyPath] = {
     "coupon": ("coupon", 0),
     "material": ("material", 0),
     "found": ("found", 0),
+    "weights": ("choices", "weights"),
+    "place": ("place", 0),
+    "box": ("box", 0),
 }
 
 
