@@ -6,7 +6,8 @@ import pytest
 
 from nookwright.build import plan_and_design
 from nookwright.ground.progress import Silent
-from nookwright.layout.plan import plan_room, things_g
+from nookwright.layout.asks import things_g
+from nookwright.layout.plan import plan_room
 from nookwright.survey.readings import Readings
 
 if TYPE_CHECKING:

@@ -18,7 +18,7 @@ from nookwright.exchange.trial_models import KitTrials
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.layout.liner_model import FillerSpec
-from nookwright.layout.plan import G_PER_KG
+from nookwright.layout.spaces import G_PER_KG
 from nookwright.module.estimates import MM2_PER_DM2
 from nookwright.sizing.printers.household import household_of
 

@@ -6,14 +6,15 @@ from typing import TYPE_CHECKING
 
 from nookwright.exchange import kit as k
 from nookwright.exchange.rounding import rounded
-from nookwright.layout.plan import G_PER_KG
+from nookwright.layout.spaces import G_PER_KG
 from nookwright.making.forecast import liners_of, wall_m_mm
 from nookwright.module.estimates import budget_g
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from nookwright.layout.plan import Plan, SpacePlan
+    from nookwright.layout.plan import Plan
+    from nookwright.layout.spaces import SpacePlan
     from nookwright.making.jobs import Making
     from nookwright.parts.design import Copy
     from nookwright.parts.liner.liner_offers import LinerOffer

@@ -19,7 +19,8 @@ from nookwright.sizing.ways import capacity
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from nookwright.layout.plan import Plan, SpacePlan
+    from nookwright.layout.plan import Plan
+    from nookwright.layout.spaces import SpacePlan
     from nookwright.survey.models import Room
 
 SEAT_TRIALS = Fact(

@@ -6,19 +6,16 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nookwright.ground.findings import Finding, Severity
-from nookwright.ground.sources import Fact, Kind
-from nookwright.layout.candidates import candidates_of
+from nookwright.layout.asks import asks_of, things_g
 from nookwright.layout.filling import fill
 from nookwright.layout.floor_bow import about_bow
-from nookwright.layout.liner_model import Liner
-from nookwright.layout.model import Ask, Grid, Layout, LeftOut
 from nookwright.layout.place import Effort, lay_out
-from nookwright.layout.problem import SPLIT
-from nookwright.layout.space_liner import LinerWish, about_liner, floor_for, liner_for, wish_of
+from nookwright.layout.space_liner import about_liner
+from nookwright.layout.spaces import NO_FLOOR, SpacePlan, lined, space_plan
 from nookwright.layout.straighten import straightened
 from nookwright.layout.wide_pockets import about_pockets
 from nookwright.module.choice import TYPICAL_DENSITY_G_CM3, PitchRow, choose
-from nookwright.module.estimates import panel_plastic, tray_plastic
+from nookwright.module.estimates import tray_plastic
 from nookwright.module.lines import WALL
 from nookwright.module.seat import CLEARANCE, CLEARANCE_GROWTH, common_layer
 from nookwright.sizing.fits.found import seat_move
@@ -27,52 +24,16 @@ from nookwright.sizing.spaces.notes import about_reading
 from nookwright.sizing.tray_needs import PLAIN
 from nookwright.sizing.usable import Usable, usable_of
 from nookwright.sizing.ways import Limits, Way, ways_of
-from nookwright.survey.models import FloorStyle, Lot, Room, Space, SpaceKind, Use
+from nookwright.survey.models import FloorStyle, Room
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from nookwright.ground.progress import Progress
-    from nookwright.module.floor import Floor
+    from nookwright.layout.model import Layout
     from nookwright.module.module import Module
     from nookwright.sizing.printers.errors import PrinterErrors
     from nookwright.sizing.tray_needs import TrayNeeds
-
-HEADROOM = Fact(
-    1.0,
-    unit="mm",
-    kind=Kind.COMMON_PRACTICE,
-    source="Between the tallest thing and what passes over it: crumbs and warp.",
-)
-COMFORT_LOW = Fact(
-    700.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Lower floors of spaces are reached by stooping."
-)
-COMFORT_HIGH = Fact(1300.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Higher ones by stretching.")
-REACH_PER_MM = Fact(
-    0.01,
-    unit="cost/mm",
-    kind=Kind.CHOICE,
-    source="100 mm of stooping or stretching cost as much as one unit of trouble.",
-)
-USE_WEIGHT = {
-    Use.DAILY: Fact(3.0, unit="1", kind=Kind.CHOICE, source="Weight of reach for what is taken out daily."),
-    Use.WEEKLY: Fact(1.0, unit="1", kind=Kind.CHOICE, source="Weight of reach for what is taken out weekly."),
-    Use.RARELY: Fact(0.2, unit="1", kind=Kind.CHOICE, source="Weight of reach for what is rarely taken out."),
-}
-G_PER_KG = Fact(1000.0, unit="g/kg", kind=Kind.STANDARD, source="SI.")
-NO_FLOOR = frozenset({SpaceKind.UNDER_SHELF, SpaceKind.WALL, SpaceKind.DOOR})
-
-
-@dataclass(frozen=True)
-class SpacePlan:
-    """One space: as surveyed, usable, in cells, what liner it should get, and its liner."""
-
-    space: Space
-    usable: Usable
-    floor: Floor
-    grid: Grid
-    wish: LinerWish
-    liner: Liner
 
 
 @dataclass(frozen=True)
@@ -138,10 +99,10 @@ def plan_room(
         growth=growth,
     )
     module = replace(module, seat=replace(module.seat, clearance=round(CLEARANCE + seat_move(room.found), 6)))
-    spaces = tuple(_space_plan(space, usables[space.id], room, module, longest) for space in room.space)
+    spaces = tuple(space_plan(space, usables[space.id], room, module, longest) for space in room.space)
     bare = _lay_out(room, module, spaces, ways, effort=effort, progress=progress)
     layout, too_heavy = _filled(room, module, spaces, straightened(bare, ways, module), whole)
-    spaces = tuple(_lined(space, layout, module, longest) for space in spaces)
+    spaces = tuple(lined(space, layout, module, longest) for space in spaces)
     findings = (
         *_about_layers(layers),
         *_about_spaces(spaces, layout, module),
@@ -162,49 +123,6 @@ def _limits(room: Room, usables: list[Usable]) -> Limits:
     )
 
 
-def _space_plan(space: Space, usable: Usable, room: Room, module: Module, longest: float) -> SpacePlan:
-    """One space in cells, with its liner as far as it can be known before the layout."""
-    wish, fitted = wish_of(space, room.choices), space.kind not in NO_FLOOR
-    floor = floor_for(wish, usable, module, longest)
-    liner = liner_for(wish, floor, usable, module, longest=longest) if fitted else Liner((), ())
-    lined = bool(liner.panels)
-    grid = Grid(
-        space=space.id,
-        cols=floor.cols,
-        rows=floor.rows,
-        blocked=floor.blocked,
-        height=usable.height - (module.seat.panel if lined else 0.0) - HEADROOM,
-        load_g=space.load_kg * G_PER_KG - _liner_g(liner, module),
-        reach=_reach(space.floor_height),
-        children=space.children,
-        fill=fitted,
-        smallest=wish.smallest,
-    )
-    return SpacePlan(space, usable, floor, grid, wish, liner)
-
-
-def _liner_g(liner: Liner, module: Module) -> float:
-    """Mass of the panels at the most cones, those with missing cells by their share of a whole one, g."""
-    total = 0.0
-    for spec in (panel.spec for panel in liner.panels):
-        share = len(spec.cells) / (spec.cols * spec.rows)
-        total += share * panel_plastic(module, spec.cols, spec.rows).mass_g(TYPICAL_DENSITY_G_CM3)
-    return total
-
-
-def _lined(plan: SpacePlan, layout: Layout, module: Module, longest: float) -> SpacePlan:
-    """A space with the liner that its part of the layout needs."""
-    if not plan.liner.panels:
-        return plan
-    placed = layout.in_space(plan.space.id)
-    return replace(plan, liner=liner_for(plan.wish, plan.floor, plan.usable, module, longest=longest, placed=placed))
-
-
-def _reach(floor_height: float) -> float:
-    """Cost of reaching into a space once, by the height of its floor in the room."""
-    return REACH_PER_MM * max(0.0, COMFORT_LOW - floor_height, floor_height - COMFORT_HIGH)
-
-
 def _lay_out(
     room: Room,
     module: Module,
@@ -215,17 +133,9 @@ def _lay_out(
     progress: Progress,
 ) -> Layout:
     """Candidates of every lot, and the layout."""
-    asks, homeless = [], []
-    for lot in room.lot:
-        candidates = candidates_of(lot.id, ways[lot.id], module, things_g(lot))
-        if candidates:
-            homes = room.choices.homes.get(lot.group, ())
-            bonds = tuple((other, float(SPLIT)) for other in lot.near)
-            asks.append(Ask(lot.id, candidates, USE_WEIGHT[lot.use], bonds, lot.out_of_reach, homes))
-        else:
-            homeless.append(_no_way(lot))
+    asks, homeless = asks_of(room, module, ways)
     grids = tuple(plan.grid for plan in spaces)
-    layout = lay_out(grids, tuple(asks), pitch=module.pitch, effort=effort, progress=progress)
+    layout = lay_out(grids, asks, pitch=module.pitch, effort=effort, progress=progress)
     return replace(layout, left_out=tuple(sorted((*layout.left_out, *homeless), key=lambda one: one.lot)))
 
 
@@ -263,19 +173,6 @@ def _mass_g(module: Module, room: Room, layout: Layout, space: str) -> float:
 def _fill_too_heavy(plan: SpacePlan) -> Finding:
     text = f"Filling what is left would load it beyond {plan.space.load_kg:g} kg, so it stays open."
     return Finding("fill-too-heavy", Severity.NOTE, plan.space.id, text, 'Say rest = "open" there, or keep less in it.')
-
-
-def things_g(lot: Lot) -> float:
-    """Mass of all things of a lot, g."""
-    return (lot.mass_g or 0.0) * lot.count
-
-
-def _no_way(lot: Lot) -> LeftOut:
-    return LeftOut(
-        lot.id,
-        "In none of the ways that it may stand does it fit the inside of any space.",
-        "Allow it to lie or to stand on edge, split the lot, or add a larger space.",
-    )
 
 
 def _about_layers(layers: tuple[float, ...]) -> tuple[Finding, ...]:

@@ -13,7 +13,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from nookwright.layout.model import Placed
-    from nookwright.layout.plan import Plan, SpacePlan
+    from nookwright.layout.plan import Plan
+    from nookwright.layout.spaces import SpacePlan
     from nookwright.sizing.usable import Usable
 
 

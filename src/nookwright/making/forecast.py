@@ -15,7 +15,8 @@ from nookwright.parts.liner.liner_offers import liner_offers
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from nookwright.layout.plan import Plan, SpacePlan
+    from nookwright.layout.plan import Plan
+    from nookwright.layout.spaces import SpacePlan
     from nookwright.parts.design import Copy
     from nookwright.parts.liner.liner_offers import LinerOffer
     from nookwright.survey.models import Room

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from nookwright.layout.liner_model import Cell, Liner, PlacedPanel
-    from nookwright.layout.plan import Plan, SpacePlan
+    from nookwright.layout.plan import Plan
+    from nookwright.layout.spaces import SpacePlan
     from nookwright.parts.design import Copy
     from nookwright.survey.models import Room
 

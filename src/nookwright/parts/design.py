@@ -22,7 +22,8 @@ from nookwright.survey.tray_wishes import TrayWishes
 
 if TYPE_CHECKING:
     from nookwright.layout.model import Candidate, Placed
-    from nookwright.layout.plan import Plan, SpacePlan
+    from nookwright.layout.plan import Plan
+    from nookwright.layout.spaces import SpacePlan
     from nookwright.module.module import Module
     from nookwright.parts.model import Part
     from nookwright.parts.trays.extras import Extra, Sheet

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from nookwright.layout.filler_forms import travel_for
 from nookwright.layout.liner import EDGE_INSET, FillerForm, FillerSpec, Lips
-from nookwright.module.estimates import Plastic
-from nookwright.parts.liner.filler_rules import LIP_WIDTH, check_filler, lip_height
+from nookwright.module.estimates import LIP_WIDTH, Plastic, lip_height
+from nookwright.parts.liner.filler_rules import check_filler
 from nookwright.parts.liner.keys import LENGTH, rooted_tongue, tongue_mm2
 from nookwright.parts.liner.sprung_filler import sprung_filler
 from nookwright.parts.liner.tall_filler import tall_filler

@@ -1,4 +1,4 @@
-"""What all fillers have in common: how high their lips stand, and where their tongues may be."""
+"""What all fillers have in common: how wide they are at least, and where their tongues may be."""
 
 from __future__ import annotations
 
@@ -8,24 +8,15 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.module.floor import THINNEST_FILLER
-from nookwright.module.seat import whole_layers
 from nookwright.parts.liner.keys import HEAD
 from nookwright.parts.refusals import refuse_part
 
 if TYPE_CHECKING:
     from nookwright.layout.liner import FillerSpec
-    from nookwright.module.module import Module
 
-LIP = Fact(2.0, unit="mm", kind=SourceKind.CALCULATED, source="A lip of 2 keeps an edge of 0.6 from riding over it.")
-LIP_WIDTH = Fact(1.2, unit="mm", kind=SourceKind.CHOICE, source="The same whole lines as a wall.")
 BESIDE_TONGUE = Fact(
     1.0, unit="mm", kind=SourceKind.CHOICE, source="Of strip beside the wide end of a tongue, so that it has a root."
 )
-
-
-def lip_height(module: Module) -> float:
-    """Height of a lip above the floor of the space, mm: whole layers."""
-    return whole_layers(module.seat.panel + LIP, module.seat.layer)
 
 
 def check_filler(spec: FillerSpec) -> None:

@@ -27,9 +27,9 @@ from nookwright.layout.filler_forms import (
     spring_length,
 )
 from nookwright.layout.liner import EDGE_INSET, FillerSpec
-from nookwright.module.estimates import Plastic
+from nookwright.module.estimates import LIP_WIDTH, Plastic, lip_height
 from nookwright.parts.lids.lid_mechanics import snap_strain
-from nookwright.parts.liner.filler_rules import LIP_WIDTH, check_filler, lip_height
+from nookwright.parts.liner.filler_rules import check_filler
 from nookwright.parts.liner.keys import rooted_tongue, tongue_mm2
 from nookwright.parts.model import Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.layout.liner import EDGE_INSET, FillerSpec
-from nookwright.module.estimates import Plastic
+from nookwright.module.estimates import Plastic, lip_height
 from nookwright.module.seat import whole_layers
-from nookwright.parts.liner.filler_rules import check_filler, lip_height
+from nookwright.parts.liner.filler_rules import check_filler
 from nookwright.parts.liner.keys import rooted_tongue, tongue_mm2
 from nookwright.parts.model import Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part, require_whole_layers
