@@ -17,7 +17,7 @@ from pydantic import ValidationError
 from fuzz.designs import DESIGNS
 from fuzz.orders import order_keys
 from nookwright.ground.errors import RecipeError
-from nookwright.module.choice import candidates, module_of
+from nookwright.module.choice import module_of, pitches
 from nookwright.parts.orders.orders import MAKERS, made_to_order
 from nookwright.survey.models import Order
 
@@ -80,7 +80,7 @@ def case(chance: Chance, kind: str) -> Case:
 
 def random_module(chance: Chance) -> Module:
     """A module of any pitch that is a candidate, any layer, any rise."""
-    pitch = chance.pick(candidates())
+    pitch = chance.pick(pitches())
     return module_of(pitch, chance.pick(RISES), chance.pick(LAYERS), "drawn")
 
 

@@ -6,6 +6,7 @@ Each step is one stage; it takes what the stages before it gave and gives plain 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nookwright import __version__
@@ -25,10 +26,13 @@ from nookwright.ground.errors import RoomError
 from nookwright.ground.whole import replacing
 from nookwright.layout.first_print import first_print_of
 from nookwright.layout.next_readings import NextReading, next_readings
+from nookwright.layout.pins import pin_faults
 from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
+from nookwright.making.estimate.many import Estimates, estimate_all
 from nookwright.making.forecast import SpaceForecast, forecast
 from nookwright.making.jobs import make
+from nookwright.making.savings.find import cheapest, savings
 from nookwright.making.trials import Trials, trials_of
 from nookwright.module.measured import about_printers, clearance_growth
 from nookwright.parts.design import LINER_GROUP, Copy, design, material_of, materials_of
@@ -55,6 +59,7 @@ if TYPE_CHECKING:
     from nookwright.ground.errors import Fault
     from nookwright.ground.findings import Finding
     from nookwright.ground.progress import Progress
+    from nookwright.making.savings.model import Saving
     from nookwright.solids.triangles import Mesh
     from nookwright.survey.models import Room
     from nookwright.survey.origins import CouponForm
@@ -91,6 +96,11 @@ class Designed:
     def forecast(self) -> tuple[SpaceForecast, ...]:
         """Grams and hours of every space, in closed form."""
         return forecast(self.room, self.plan, self.copies)
+
+    @cached_property
+    def savings(self) -> tuple[Saving, ...]:
+        """The cheapest things that could be left out."""
+        return cheapest(savings(self.room, self.plan, self.copies))
 
 
 def check(room_file: Path) -> tuple[Room | None, tuple[Fault, ...]]:
@@ -189,7 +199,10 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
         effort=effort,
         progress=progress,
     )
-    faults = (*order_faults(room_file, room, plan.module), *tray_faults(room_file, room, plan)) if room_file else ()
+    faults: tuple[Fault, ...] = ()
+    if room_file:
+        faults = (*order_faults(room_file, room, plan.module), *tray_faults(room_file, room, plan))
+        faults = (*faults, *pin_faults(room_file, plan.laid.slips))
     if faults:
         raise RoomError(faults)
     progress.stage("designing")
@@ -223,6 +236,7 @@ def sketch(designed: Designed, room_sha256: str) -> Kit:
         findings=(*designed.findings, *making.findings),
         first=trials_to_write(designed.room, designed.plan, designed.trials),
         first_print=first_print_of(designed.room, designed.plan),
+        savings=designed.savings,
     )
 
 
@@ -235,7 +249,7 @@ def build(
     cache: Path | None = None,
     processes: int = 1,
     step: bool = False,
-    tell: Callable[[tuple[SpaceForecast, ...]], None] = lambda _: None,
+    tell: Callable[[tuple[SpaceForecast, ...], tuple[Saving, ...]], None] = lambda _, __: None,
 ) -> Kit:
     """Build the kit of a room. The folder is replaced only when the new kit is complete and proven.
 
@@ -247,7 +261,7 @@ def build(
         cache: folder that remembers meshes and proofs by their content; ``None`` to make everything anew.
         processes: how many may make parts solid, see ``solids.pool``.
         step: whether the kit gets a STEP file of every part.
-        tell: is handed the forecast before any geometry is made.
+        tell: is handed the forecast, and what could be left out, before any geometry is made.
 
     Raises:
         RoomError: the room file cannot be used.
@@ -263,14 +277,23 @@ def build(
     sha = hash_of(room_file)
     with replacing(out) as folder:
         designed = plan_and_design(room, room_file=room_file, effort=effort or Effort(), progress=progress)
-        tell(designed.forecast)
+        tell(designed.forecast, designed.savings)
         meshes = make_solid(designed, cache=cache, processes=processes, progress=progress)
-        making = make(room, designed.all_copies, designed.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
+        estimates = estimate_pieces(designed, meshes, cache=cache, processes=processes, progress=progress)
+        making = make(
+            room,
+            designed.all_copies,
+            designed.cut,
+            lambda piece: meshes[piece.recipe.digest].volume_mm3,
+            estimates=estimates,
+        )
         progress.stage("readings")
         readings, first_print = next_readings(room, designed.plan), first_print_of(room, designed.plan)
         progress.stage("writing")
         written = write_meshes(folder, room, making, meshes, progress, copies=designed.all_copies)
-        first = write_trials(folder, room, designed.plan, designed.trials, meshes=meshes, progress=progress)
+        first = write_trials(
+            folder, room, designed.plan, designed.trials, meshes=meshes, estimates=estimates, progress=progress
+        )
         made = write_steps(folder, making.parts, processes=processes, progress=progress) if step else WrittenSteps()
 
         def kit_with(findings: tuple[Finding, ...]) -> Kit:
@@ -288,6 +311,7 @@ def build(
                 first=first,
                 readings=readings,
                 first_print=first_print,
+                savings=designed.savings,
             )
 
         progress.stage("proving")
@@ -317,3 +341,28 @@ def make_solid(designed: Designed, *, cache: Path | None, processes: int, progre
         for recipe in (cut.part.recipe, *(piece.recipe for piece in cut.pieces))
     }
     return make_all(recipes, folder=cache, processes=processes, progress=progress)
+
+
+def estimate_pieces(
+    designed: Designed, meshes: Mapping[str, Mesh], *, cache: Path | None, processes: int, progress: Progress
+) -> Estimates:
+    """Time and mass of every piece, those of the trials among them, from their meshes.
+
+    Args:
+        designed: the parts and their pieces.
+        meshes: by the digest of their recipe.
+        cache: folder that remembers estimates; ``None`` to make everything anew.
+        processes: how many may be started.
+        progress: who is told how far it is.
+    """
+    progress.stage("estimating")
+    cuts = (*designed.cut.values(), *designed.trials.cut.values())
+    return estimate_all(
+        [piece.recipe.digest for cut in cuts for piece in cut.pieces],
+        meshes,
+        designed.room.printer,
+        wall=designed.plan.module.wall,
+        folder=cache,
+        processes=processes,
+        progress=progress,
+    )

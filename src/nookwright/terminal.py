@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit, KitFinding
     from nookwright.layout.next_readings import NextReading
     from nookwright.making.forecast import SpaceForecast
+    from nookwright.making.savings.model import Saving
 
 T = TypeVar("T")
 
@@ -81,8 +82,8 @@ def cache_folder() -> Path:
     return user_cache_path("nookwright")
 
 
-def say_forecast(rows: Sequence[SpaceForecast]) -> None:
-    """Show what every space will cost, before any geometry is made."""
+def say_forecast(rows: Sequence[SpaceForecast], savings: Sequence[Saving]) -> None:
+    """Show what every space will cost, before any geometry is made, and what could be left out."""
     table = Table(title="Before printing anything: what each space costs", title_justify="left")
     for name in ("space", "dm2", "g", "budget g", "g/dm2", "hours"):
         table.add_column(name, justify="left" if name == "space" else "right")
@@ -98,6 +99,11 @@ def say_forecast(rows: Sequence[SpaceForecast]) -> None:
         console.print("What each liner would cost there; the one in brackets is chosen")
     for name, costs in liners:
         console.print(Text(f"  {name}: {costs}"))
+    if savings:
+        console.print("What you could leave out, the cheapest first")
+    for one in savings:
+        saved = f"{one.mass_g:.0f} g, {_hours(one.time_s)} h"
+        console.print(Text(f"  {saved}: {one.text} {one.gives_up}"))
 
 
 def _liners(row: SpaceForecast) -> str:
@@ -175,6 +181,7 @@ def say_kit(kit: Kit, out: Path) -> None:
         ("hours of printing", _hours(totals.time_s)),
         ("first print fits", words.probability(kit.first_print.kit)),
         ("layout cost, and its proven bound", f"{layout.total:.1f}, {layout.bound:.1f}"),
+        (words.calm_title(layout), words.calm_price(layout)),
         ("findings: stop, warn, note", f"{counts['stop']}, {counts['warn']}, {counts['note']}"),
     ):
         table.add_row(name, value)

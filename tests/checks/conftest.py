@@ -228,7 +228,9 @@ def _kit(folder: Path) -> k.Kit:
             "bedfuls": [_bedful(name, items) for name, items in bedfuls],
             "findings": [],
             "totals": dict.fromkeys(k.Totals.model_fields, 0),
-            "layout": dict.fromkeys(k.KitLayout.model_fields, 0) | {"cost": [], "proven": True, "by_clock": False},
+            "layout": dict.fromkeys(k.KitLayout.model_fields, 0)
+            | dict.fromkeys(("cost", "arrangement", "tightest_arrangement", "spaces"), ())
+            | {"style": "calm", "proven": True, "by_clock": False},
         }
     )
 

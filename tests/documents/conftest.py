@@ -14,13 +14,10 @@ from nookwright.exchange.kit import (
     Bedful,
     BedItem,
     BlockedBox,
-    CostPart,
     Kit,
     KitFinding,
-    KitLayout,
     KitLot,
     KitMaterial,
-    KitModule,
     KitPart,
     KitPrinter,
     KitSpace,
@@ -31,6 +28,7 @@ from nookwright.exchange.kit import (
     Totals,
     UsableAt,
 )
+from nookwright.exchange.layout_models import CostPart, KitLayout, KitModule, KitModuleRow, KitSaving, KitSpaceLayout
 from nookwright.exchange.svg import Box
 from nookwright.ground.digest import digest
 from nookwright.ground.findings import Severity
@@ -342,6 +340,17 @@ def kit_of(nooks: tuple[Nook, ...], *, room: str = "Sewing room (invented)") -> 
             price=mass_g * PRICE_PER_G,
         ),
         layout=KitLayout(
+            style="calm",
+            tightest_total=880.0,
+            arrangement=(CostPart(name="edges", value=12.0),),
+            tightest_arrangement=(CostPart(name="edges", value=88.5),),
+            calm_dm2=2.5,
+            calm_g=-14.0,
+            spaces=(
+                KitSpaceLayout(
+                    space=nooks[0].id, calm=True, calm_dm2=2.5, calm_g=-14.0, worth_per_dm2=0.0, worth_per_kg=0.0
+                ),
+            ),
             cost=(CostPart(name="footprint", value=812.0), CostPart(name="reach", value=96.5)),
             total=908.5,
             bound=861.0,

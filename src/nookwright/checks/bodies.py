@@ -141,6 +141,25 @@ def rounds_shape(low: Floats, high: Floats, axis: str) -> Shape:
     return _prisms(circle, low, high - low, order)
 
 
+def rounded_shape(low: Floats, high: Floats, radius: float) -> Shape:
+    """Boxes with round upright corners that do not meet, as one shape.
+
+    Args:
+        low: (k, 3), least corners.
+        high: (k, 3), greatest corners.
+        radius: of the corners, mm; all boxes are of one size.
+    """
+    width, depth, _ = (high - low).max(axis=0)
+    radius = min(radius, width / 2, depth / 2)
+    quarter = max(2, math.ceil(math.pi / 2 / (2 * math.acos(max(0.0, 1 - MESH / radius)))))
+    outline = []
+    for number, (x, y) in enumerate(((1, 1), (0, 1), (0, 0), (1, 0))):
+        turn = (number + np.arange(quarter + 1) / quarter) * math.pi / 2
+        middle = np.array([abs(x * width - radius), abs(y * depth - radius)])
+        outline.append((middle + radius * np.column_stack([np.cos(turn), np.sin(turn)])) / np.array([width, depth]))
+    return _prisms(np.vstack(outline), low, high - low, (0, 1, 2))
+
+
 def _prisms(outline: Floats, low: Floats, size: Floats, order: tuple[int, int, int]) -> Shape:
     """A prism over an outline (n, 2) of the unit square in each box; the last axis of ``order`` is the prism's own."""
     count = len(outline)

@@ -95,8 +95,9 @@ def uncounted(kit: Kit, room: Room) -> Iterable[Finding]:
             text = f"{count} of {lot.count} things have a place, and no finding says why."
             yield Finding("lot-count", Severity.STOP, lot.id, text, _REMEDY)
         for place in places:
-            if len(place.at) != place.count:
-                text = f"{place.placement} should hold {place.count} things but has places for {len(place.at)}."
+            held = sum(place.held) if place.held else len(place.at)
+            if held != place.count or (place.held and len(place.held) != len(place.at)):
+                text = f"{place.placement} should hold {place.count} things but has places for {held}."
                 yield Finding("lot-count", Severity.STOP, lot.id, text, _REMEDY)
             if part_of[place.placement] != place.part:
                 text = f"{place.placement} is a {part_of[place.placement]!r}, not a {place.part!r}."

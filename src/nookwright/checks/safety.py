@@ -75,9 +75,10 @@ def _overloaded(kit: Kit, room: Room) -> Iterator[Finding]:
         loads_g[placement.space] += mass_g[placement.part]
     space_of = {placement.id: placement.space for placement in kit.placements}
     one_g = {lot.id: lot.mass_g or 0.0 for lot in room.lot}
+    box_g = {box.id: box.mass_g for box in room.box}
     for lot in kit.lots:
         for place in lot.places:
-            loads_g[space_of[place.placement]] += one_g[lot.id] * place.count
+            loads_g[space_of[place.placement]] += one_g[lot.id] * place.count + box_g.get(place.box, 0.0)
     for space, load_g in sorted(loads_g.items()):
         if load_g > limits_g[space]:
             text = f"Prints and things weigh {load_g / 1000:.2f} kg; allowed {limits_g[space] / 1000:.2f} kg."

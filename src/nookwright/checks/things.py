@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.checks.bodies import NOISE, Body, Shape, Sort, boxes_shape, matrix_of, rounds_shape
+from nookwright.checks.bodies import NOISE, Body, Shape, Sort, boxes_shape, matrix_of, rounded_shape, rounds_shape
 from nookwright.checks.boxes import pairs_within, tree
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.tolerances import GRID
@@ -38,6 +38,8 @@ def _shape(place: LotPlace) -> Shape:
     low, high = _boxes(place)
     if place.round_axis:
         return rounds_shape(low + NOISE, high - NOISE, place.round_axis)
+    if place.corner_radius > NOISE:
+        return rounded_shape(low + NOISE, high - NOISE, place.corner_radius)
     return boxes_shape(*_stacks(low + NOISE, high - NOISE))
 
 

@@ -22,7 +22,7 @@ TRAYS = "Trays and cradles"
 LINER = "Liner"
 FREE = "Stays free"
 COLOURS = "Colours"
-IN_TRAYS = frozenset({"divider", "name strip"})  # too thin for a mark; their label names the tray that they stand in
+IN_TRAYS = frozenset({"divider", "name strip", "lid"})  # without a mark; their label names the tray that they are in
 
 
 @dataclass(frozen=True)
@@ -45,6 +45,7 @@ class Item:
         count: how many; 0 for what is not counted.
         mass_g: of all of them; 0 for what is no print.
         colour: of its material, as ``#rrggbb``; empty for what is no print.
+        slender: whether only its label fits on it; its name with the size stands in the list.
         spots: where they are in the space; piece by piece for panels that are cut.
     """
 
@@ -56,6 +57,7 @@ class Item:
     mass_g: float
     colour: str
     spots: tuple[Spot, ...]
+    slender: bool = False
 
 
 def items_of(laid: Sequence[Laid], blocked: Sequence[BlockedBox], materials: Mapping[str, str]) -> tuple[Item, ...]:
@@ -107,6 +109,7 @@ def _part_item(group: str, mark: str, alike: list[Laid]) -> Item:
         mass_g=sum(one.part.mass_g for one in alike),
         colour=alike[0].colour,
         spots=_spots(mark, alike, in_pieces=bool(pieces)),
+        slender=alike[0].part.kind == "fence",
     )
 
 

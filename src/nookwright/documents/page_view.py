@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from nookwright.exchange.kit import Bedful, Kit, KitFinding, KitPart, KitPrinter, KitSpace, Value
+    from nookwright.exchange.layout_models import KitLayout, KitSpaceLayout
 
 OPEN_AT_MOST = Fact(6, unit="1", kind=Kind.CHOICE, source="More warnings or notes than a screen holds start folded up.")
 
@@ -29,6 +30,21 @@ _COSTS = {
     "reach": "how far one reaches for what is used often",
     "split": "things that should be near each other but are not",
     "open": "spaces that are in use",
+    "stacks": "lifting one tray off to get at another",
+    "grown": "trays made larger than their things need, to line up",
+    "widths": "different widths along the rows of a space",
+    "rows": "rows in a space",
+    "edges": "edges of trays that do not line up",
+    "rims": "rims of different height in a row",
+    "crumbs": "free floor in small pieces",
+    "handy": "how far back things of frequent use lie",
+    "backed": "tall trays in drawers with nothing behind or before them",
+    "beside": "things that should be near each other but are not side by side",
+    "alike": "things of one group that lie scattered",
+    "order": "things out of the order that was given",
+    "sizes": "different sizes of trays",
+    "one hand": "trays between higher ones, where no hand gets in",
+    "far": "heavy things far back",
 }
 
 
@@ -98,11 +114,20 @@ class PartView:
 
 @dataclass(frozen=True)
 class CostView:
-    """A part of the layout's cost, in plain words."""
+    """A part of the layout's cost, in plain words; ``tightest`` is what it is there, where that was judged too."""
 
     name: str
     value: float
+    tightest: float | None
     meaning: str
+
+
+@dataclass(frozen=True)
+class LayoutView:
+    """A space in the two layouts."""
+
+    name: str
+    layout: KitSpaceLayout
 
 
 @dataclass(frozen=True)
@@ -116,13 +141,14 @@ class View:
     printers: tuple[PrinterView, ...]
     parts: tuple[PartView, ...]
     costs: tuple[CostView, ...]
+    layouts: tuple[LayoutView, ...]
     part_names: Mapping[str, str]
     material_names: Mapping[str, str]
 
 
 def view_of(kit: Kit) -> View:
     """What the page of a kit shows."""
-    kept = _kept(kit)
+    kept, names = _kept(kit), {space.id: space.name for space in kit.spaces}
     return View(
         findings=_findings(kit),
         spaces=tuple(_space(kit, space, kept) for space in kit.spaces),
@@ -130,10 +156,18 @@ def view_of(kit: Kit) -> View:
         pockets=pocket_rows(kit),
         printers=tuple(_printer(kit, printer) for printer in kit.printers),
         parts=tuple(_part(kit, part) for part in kit.parts),
-        costs=tuple(CostView(one.name, one.value, _COSTS.get(one.name, "")) for one in kit.layout.cost),
+        costs=_costs(kit.layout),
+        layouts=tuple(LayoutView(names[one.space], one) for one in kit.layout.spaces),
         part_names={part.id: part.name for part in kit.parts},
         material_names={material.id: material.name for material in kit.materials},
     )
+
+
+def _costs(layout: KitLayout) -> tuple[CostView, ...]:
+    """All parts of the cost that are not nought, beside those of the tightest layout."""
+    tightest = {part.name: part.value for part in layout.tightest_arrangement}
+    shown = (*layout.cost, *(one for one in layout.arrangement if one.value or tightest.get(one.name)))
+    return tuple(CostView(one.name, one.value, tightest.get(one.name), _COSTS.get(one.name, "")) for one in shown)
 
 
 def said(value: Value) -> str:

@@ -7,10 +7,12 @@ is turned. What it does not know: paper, scales, numbers of the list.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from nookwright.exchange.kit import Kit, KitPart, KitSpace, LotPlace, Matrix, Placement, Size
 
 LINER_KINDS = frozenset({"panel", "filler", "key"})
@@ -46,7 +48,11 @@ class Thing:
 
 @dataclass(frozen=True)
 class Laid:
-    """A part in its place: what it covers, the joints of its pieces, the things in it."""
+    """A part in its place: what it covers, the joints of its pieces, the things in it.
+
+    Attributes:
+        hidden: whether another part stands on it, so that it is not seen from above.
+    """
 
     placement: Placement
     part: KitPart
@@ -55,6 +61,12 @@ class Laid:
     area: Area
     joints: tuple[Area, ...]
     things: tuple[Thing, ...]
+    hidden: bool = False
+
+    @property
+    def z(self) -> float:
+        """Height of its underside, mm."""
+        return self.placement.space_from_part[2][3]
 
     @property
     def is_liner(self) -> bool:
@@ -75,10 +87,19 @@ def space_of(kit: Kit, space_id: str) -> KitSpace:
 
 
 def laid_in(kit: Kit, space_id: str) -> tuple[Laid, ...]:
-    """All placements of a space: liner first, then from the front left to the back."""
+    """All placements of a space: liner first, then from the front left to the back, of a stack the lowest first."""
     parts = {part.id: part for part in kit.parts}
-    laid = [_laid(kit, parts[one.part], one) for one in kit.placements if one.space == space_id]
-    return tuple(sorted(laid, key=lambda one: (not one.is_liner, one.area.y0, one.area.x0, one.placement.id)))
+    here = [one for one in kit.placements if one.space == space_id]
+    under = _under_others(here, parts)
+    laid = [replace(_laid(kit, parts[one.part], one), hidden=one.id in under) for one in here]
+    return tuple(sorted(laid, key=lambda one: (not one.is_liner, one.area.y0, one.area.x0, one.z, one.placement.id)))
+
+
+def _under_others(here: Sequence[Placement], parts: Mapping[str, KitPart]) -> frozenset[str]:
+    """Ids of the lids that carry something, and of the trays that these lids lie in."""
+    carriers = {name for one in here for name in one.stands_on}
+    lids = [one for one in here if parts[one.part].kind == "lid" and one.id in carriers]
+    return frozenset(name for lid in lids for name in (lid.id, *lid.stands_on))
 
 
 def covered(matrix: Matrix, low: Size, high: Size) -> Area:

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from nookwright.documents.places import Laid
     from nookwright.documents.sheet import Sheet, View
     from nookwright.exchange.kit import Kit, KitSpace
-    from nookwright.exchange.svg import Canvas
+    from nookwright.exchange.svg import Canvas, Point
 
 PART_RADIUS = Fact(5.0, unit="mm", kind=Kind.CHOICE, source="Corners of trays as drawn; the seat's outer radius.")
 ROW_APART = Fact(2.0, unit="mm", kind=Kind.CHOICE, source="Parts whose edges differ by less stand in one row.")
@@ -89,7 +89,7 @@ def _inside(space: KitSpace) -> tuple[float, float]:
 def _sheet(space: KitSpace, laid: Sequence[Laid], rows: Sequence[parts_list.Row]) -> Sheet:
     inside = _inside(space)
     key = liner_key.height_of(inside, sheet.LIST_WIDTH) if any(one.is_liner for one in laid) else 0.0
-    sides = [min(one.area.width, one.area.depth) for one in laid if not one.is_liner]
+    sides = [min(one.area.width, one.area.depth) for one in laid if _has_mark(one)]
     smallest = min(sides, default=max(inside))
     return sheet.chosen(sheet.Need(inside, tuple(row.height for row in rows), key, smallest))
 
@@ -126,22 +126,34 @@ def _parts(canvas: Canvas, laid: Sequence[Laid], listed: Sequence[Item], space: 
     for one in laid:
         if one.is_liner:
             _liner(under, one, view)
-        else:
+        elif not one.hidden:
             _tray(over, one, view)
     free = [item for item in listed if item.group == items.FREE]
     kept_free = [places.clipped(item.spots[0].area, *_inside(space)) for item in free]
     for area in kept_free:
         _blocked(canvas.group("free"), view.box(area))
-    marks = {spot.area: item for item in listed if item.group == items.TRAYS for spot in item.spots}
-    lettered = [(marks[one.area], one.area, style.tint(one.colour), style.INK) for one in laid if _stands_alone(one)]
+    marked = [(_item_of(one, listed), one) for one in laid if _has_mark(one)]
+    lettered = [(item, one.area, style.tint(one.colour), style.INK) for item, one in marked if not one.hidden]
     lettered += [(item, area, style.PAPER, style.RED) for item, area in zip(free, kept_free, strict=True)]
-    _lettering(canvas.group("labels"), lettered, space, view)
+    below = [Callout(item.mark, _aside(view.box(one.area)), style.INK) for item, one in marked if one.hidden]
+    _lettering(canvas.group("labels"), lettered, below, space, view)
     if not laid:
         at, font = view.box(Area(0, 0, *_inside(space))).middle, style.font(float(style.NORMAL), colour=style.FAINT)
         canvas.text(at, "Nothing is placed here", font, anchor=Anchor.MIDDLE)
 
 
-def _stands_alone(one: Laid) -> bool:
+def _aside(box: Box) -> Point:
+    """A point of a part that no lettering in its middle reaches, a quarter in from the back and the right."""
+    return (box.x + 3 * box.right) / 4, (3 * box.y + box.bottom) / 4
+
+
+def _item_of(one: Laid, listed: Sequence[Item]) -> Item:
+    """The row of the list that a part stands in."""
+    trays = (item for item in listed if item.group == items.TRAYS and item.mark)
+    return next(item for item in trays if item.name == one.part.name and any(s.area == one.area for s in item.spots))
+
+
+def _has_mark(one: Laid) -> bool:
     """Whether a part is a tray or cradle: neither of the liner, nor loose in a tray."""
     return not one.is_liner and one.part.kind not in items.IN_TRAYS
 
@@ -184,11 +196,18 @@ def _blocked(canvas: Canvas, box: Box) -> None:
     canvas.rect(box, pen=style.WARNING, name="blocked")
 
 
-def _lettering(canvas: Canvas, lettered: Sequence[tuple[Item, Area, str, str]], space: KitSpace, view: View) -> None:
-    outside = []
+def _lettering(
+    canvas: Canvas,
+    lettered: Sequence[tuple[Item, Area, str, str]],
+    below: Sequence[Callout],
+    space: KitSpace,
+    view: View,
+) -> None:
+    """What is written on parts, and rings outside for those that are too small for one or stand below another."""
+    outside = list(below)
     for item, area, ground, colour in lettered:
         box = view.box(area)
-        name = item.name if item.group != items.FREE else ""
+        name = "" if item.group == items.FREE or item.slender else item.name
         label = labels.label_in(box, item.label, name)
         labels.draw(canvas, label, item.mark, ground=ground, colour=colour)
         if label.ring is None:
@@ -199,7 +218,7 @@ def _lettering(canvas: Canvas, lettered: Sequence[tuple[Item, Area, str, str]], 
 
 def _dimensions(canvas: Canvas, space: KitSpace, laid: Sequence[Laid], view: View) -> None:
     width, depth = _inside(space)
-    trays = [one.area for one in laid if _stands_alone(one)]
+    trays = [one.area for one in laid if _has_mark(one) and not one.hidden]
     front = min((area.y0 for area in trays), default=0.0) + ROW_APART
     left = min((area.x0 for area in trays), default=0.0) + ROW_APART
     across = dimensions.chain([(area.x0, area.x1) for area in trays if area.y0 <= front], end=width)

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from nookwright.exchange.layout_models import KitLayout
+
 
 def mm(value: float) -> str:
     """A length in millimetres, to a tenth, without a needless nought.
@@ -81,3 +83,13 @@ def listed(words: Iterable[str], *, at_most: int = 3, between: str = ", ") -> st
     if len(once) <= at_most:
         return between.join(once)
     return f"{between.join(once[:at_most])} and {len(once) - at_most} more"
+
+
+def calm_title(layout: KitLayout) -> str:
+    """What the price is of, by the layout that was built."""
+    return "calm takes more than the tightest" if layout.style == "calm" else "calm would take more than this"
+
+
+def calm_price(layout: KitLayout) -> str:
+    """Floor and plastic that the calm layout takes more than the tightest; minus where it is less."""
+    return f"{layout.calm_dm2:+.1f} dm2, {layout.calm_g:+.0f} g"

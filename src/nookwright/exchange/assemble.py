@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from nookwright.exchange import kit as k
 from nookwright.exchange.carriers import carriers_of
 from nookwright.exchange.chance_records import first_print_record, reading_record
-from nookwright.exchange.lot_records import sizes_of
+from nookwright.exchange.layout_records import layout_record, module_record, saving_records
+from nookwright.exchange.lot_records import boxes_of, lot_place, sizes_of
 from nookwright.exchange.printer_records import printer_record
 from nookwright.exchange.rounding import rounded
 from nookwright.exchange.sheets import size_of
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from nookwright.layout.plan import Plan
     from nookwright.making.bedfuls import Item, Load
     from nookwright.making.jobs import MadePart, MadePiece, Making
+    from nookwright.making.savings.model import Saving
     from nookwright.parts.design import Copy
     from nookwright.sizing.fits.first_print import FirstPrint
     from nookwright.sizing.lot_sizes import Terms
@@ -93,6 +95,7 @@ def assemble(
     first: KitTrials | None = None,
     readings: Sequence[NextReading] = (),
     first_print: FirstPrint,
+    savings: Sequence[Saving] = (),
 ) -> k.Kit:
     """The whole kit.
 
@@ -110,6 +113,7 @@ def assemble(
         first: what to print and try before the rest.
         readings: what to measure next, the best first.
         first_print: how likely it fits.
+        savings: what could be left out, the cheapest first.
     """
     names, household = _placement_ids(copies), household_of(room)
     said = sorted(set(findings), key=lambda one: (_RANK[one.severity], one.code, one.subject, one.text))
@@ -117,7 +121,7 @@ def assemble(
         version=version,
         room=room.room.name,
         room_sha256=room_sha256,
-        module=k.KitModule(pitch=plan.module.pitch, rise=plan.module.rise, chosen=plan.module.chosen),
+        module=module_record(plan),
         spaces=tuple(space_record(space, room, plan, copies, making) for space in plan.spaces),
         lots=tuple(_lot(lot, copies, names, making, plan.terms) for lot in room.lot),
         parts=tuple(_part(part, making, written) for part in making.parts),
@@ -125,6 +129,7 @@ def assemble(
             _placement(copy, name, making, carriers_of(copy, copies, names, plan.module.pitch))
             for copy, name in zip(copies, names, strict=True)
         ),
+        boxes=boxes_of(room, copies),
         orders=_orders(ordered, making),
         pieces=tuple(_piece(piece, room, written) for piece in making.pieces),
         sheets=tuple(_sheet(number, one, copies, names) for number, one in enumerate(written.sheets, start=1)),
@@ -141,7 +146,8 @@ def assemble(
         more_readings=max(0, len(readings) - int(READINGS_SHOWN)),
         first_print=first_print_record(first_print),
         totals=_totals(room, plan, copies, making),
-        layout=_layout(plan),
+        layout=layout_record(plan, room.choices.layout),
+        savings=saving_records(savings),
     )
 
 
@@ -161,20 +167,10 @@ def _placement_ids(copies: Sequence[Copy]) -> list[str]:
 def _lot(lot: Lot, copies: Sequence[Copy], names: Sequence[str], making: Making, terms: Terms) -> k.KitLot:
     places, pocket = [], 0.0
     for copy, name in zip(copies, names, strict=True):
-        if copy.contents is None or copy.contents.lot.id != lot.id:
-            continue
-        thing, pocket = copy.contents.way.thing, max(pocket, copy.contents.way.pocket)
-        places.append(
-            k.LotPlace(
-                placement=name,
-                part=making.part_ids[copy.part.recipe.digest],
-                count=len(copy.contents.places),
-                stance=copy.contents.way.stance.value,
-                size=(rounded(thing.width), rounded(thing.depth), rounded(thing.height)),
-                round_axis=thing.round_axis,
-                at=tuple((rounded(x), rounded(y), rounded(z)) for x, y, z in copy.contents.places),
-            )
-        )
+        for contents in copy.holds:
+            if contents.lot.id == lot.id:
+                pocket = max(pocket, contents.way.pocket)
+                places.append(lot_place(contents, name, making.part_ids[copy.part.recipe.digest]))
     return k.KitLot(
         id=lot.id,
         name=lot.name or lot.id,
@@ -315,7 +311,7 @@ def _totals(room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k
     return k.Totals(
         spaces=len({copy.space for copy in copies}),
         lots=len(room.lot),
-        lots_placed=len({copy.contents.lot.id for copy in copies if copy.contents}),
+        lots_placed=len({contents.lot.id for copy in copies for contents in copy.holds}),
         parts=len(making.parts),
         pieces=sum(piece.count for piece in making.pieces),
         bedfuls=len(making.loads),
@@ -324,18 +320,4 @@ def _totals(room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k
         area_dm2=rounded(area),
         g_per_dm2=rounded(mass / area if area else 0.0),
         price=rounded(sum(piece.mass_g * piece.count * price[piece.material] for piece in making.pieces)),
-    )
-
-
-def _layout(plan: Plan) -> k.KitLayout:
-    layout = plan.layout
-    return k.KitLayout(
-        cost=tuple(k.CostPart(name=part.name, value=rounded(part.value)) for part in layout.cost),
-        total=rounded(sum(part.value for part in layout.cost)),
-        bound=rounded(layout.bound),
-        gap=rounded(layout.gap),
-        proven=layout.proven,
-        by_clock=layout.by_clock,
-        seed=layout.seed,
-        iterations=layout.iterations,
     )

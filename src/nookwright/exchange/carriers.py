@@ -1,4 +1,4 @@
-"""What stands on what: the panels below a part, the tray around a loose one."""
+"""What stands on what: the panels below a part, the tray around a loose one, the deck lid below a stacked one."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.layout.liner_model import EDGE_INSET, PanelSpec
 from nookwright.parts.design import TraySpec
+from nookwright.parts.lids.deck_lid import DeckSpec
 from nookwright.parts.model import Kind
 
 if TYPE_CHECKING:
@@ -15,14 +16,15 @@ if TYPE_CHECKING:
 
 
 def carriers_of(copy: Copy, copies: Sequence[Copy], names: Sequence[str], pitch: float) -> tuple[str, ...]:
-    """The panels below a part, or the tray around a loose one; none for what lies on the floor of the space."""
-    if copy.upright:
-        trays = ((one, name) for one, name in zip(copies, names, strict=True) if isinstance(one.spec, TraySpec))
-        return tuple(name for one, name in trays if one.space == copy.space and _inside(copy, one))
-    if not copy.lined:
-        return ()
-    panels = ((one, name) for one, name in zip(copies, names, strict=True) if one.part.kind is Kind.PANEL)
-    return tuple(name for panel, name in panels if panel.space == copy.space and _over(copy, panel, pitch))
+    """What carries a part; none for what lies on the floor of the space."""
+    here = [(one, name) for one, name in zip(copies, names, strict=True) if one.space == copy.space]
+    if copy.upright or isinstance(copy.spec, DeckSpec):
+        trays = ((one, name) for one, name in here if isinstance(one.spec, TraySpec) and one.z <= copy.z)
+        return tuple(name for one, name in trays if _inside(copy, one) and copy.z <= one.z + one.size[2])
+    if copy.lined:
+        return tuple(name for panel, name in here if panel.part.kind is Kind.PANEL and _over(copy, panel, pitch))
+    lids = ((one, name) for one, name in here if isinstance(one.spec, DeckSpec))
+    return tuple(name for lid, name in lids if lid.z < copy.z and _inside(lid, copy))
 
 
 def _over(upper: Copy, panel: Copy, pitch: float) -> bool:

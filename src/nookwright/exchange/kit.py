@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from nookwright.exchange.layout_models import KitLayout, KitModule, KitSaving
 from nookwright.exchange.trial_models import KitTrials
 from nookwright.ground.findings import Severity
 from nookwright.ground.frozen import Model
@@ -32,14 +33,6 @@ class Units(Model):
     length: Literal["mm"] = Field(default="mm", description="Of every length, position and size.")
     mass: Literal["g"] = Field(default="g", description="Of every key that ends in _g.")
     time: Literal["s"] = Field(default="s", description="Of every key that ends in _s.")
-
-
-class KitModule(Model):
-    """The module of the household."""
-
-    pitch: float = Field(description="Side of a cell.")
-    rise: float = Field(description="Step of the outer heights.")
-    chosen: str = Field(description="Why this pitch and rise, in one sentence.")
 
 
 class BlockedBox(Model):
@@ -107,10 +100,29 @@ class LotPlace(Model):
     placement: str = Field(description="Where they are.")
     part: str = Field(description="What they are in.")
     count: int = Field(description="How many.")
-    stance: str = Field(description="How they stand: upright, lying, on-edge.")
-    size: Size = Field(description="One thing at its largest, as it stands in the part's axes.")
+    stance: str = Field(
+        description="How they are kept: upright, lying, on-edge; nested, heaped, or 'in a box' of the person's own."
+    )
+    size: Size = Field(
+        description="One thing at its largest, as it stands in the part's axes; or a full pile, a heap, the box."
+    )
     round_axis: Literal["", "x", "y", "z"] = Field(description="Axis of a round thing; empty for a box.")
     at: tuple[Size, ...] = Field(description="Centre of the underside of each thing, in the part's axes.")
+    held: tuple[int, ...] = Field(
+        default=(), description="How many things each of these places holds; empty where each holds one."
+    )
+    box: str = Field(default="", description="Id of the person's own box that they are in.")
+    corner_radius: float = Field(default=0.0, description="Of the upright corners of such a box.")
+
+
+class KitBox(Model):
+    """Boxes of one kind that stand on shoes of this kit."""
+
+    id: str = Field(description="As in the room file.")
+    name: str = Field(description="For people.")
+    count: int = Field(description="How many are used.")
+    buy: int = Field(description="How many of them are not there yet.")
+    price: float = Field(description="Of those, in the person's currency.")
 
 
 class KitPocket(Model):
@@ -359,26 +371,6 @@ class Totals(Model):
     price: float = Field(description="All prints, in the person's currency.")
 
 
-class CostPart(Model):
-    """One part of the layout's cost."""
-
-    name: str = Field(description="What is paid for.")
-    value: float = Field(description="How much.")
-
-
-class KitLayout(Model):
-    """How good the layout is, and what repeats it."""
-
-    cost: tuple[CostPart, ...] = Field(description="Its parts.")
-    total: float = Field(description="Their sum.")
-    bound: float = Field(description="No layout can cost less; proven.")
-    gap: float = Field(description="How far the total is above the bound, as a share of it.")
-    proven: bool = Field(description="Whether the search ended by itself.")
-    by_clock: bool = Field(description="Whether the clock ended it; then another machine may give another layout.")
-    seed: int = Field(description="Of the search.")
-    iterations: int = Field(description="Of the search.")
-
-
 class Kit(Model):
     """A whole kit."""
 
@@ -393,6 +385,7 @@ class Kit(Model):
     lots: tuple[KitLot, ...] = Field(description="What is kept, and where.")
     parts: tuple[KitPart, ...] = Field(description="What is used as one.")
     placements: tuple[Placement, ...] = Field(description="Where every part is.")
+    boxes: tuple[KitBox, ...] = Field(default=(), description="Own boxes that things are kept in.")
     orders: tuple[KitOrder, ...] = Field(description="Parts made to order, without a place.")
     pieces: tuple[Piece, ...] = Field(description="What is printed as one.")
     sheets: tuple[KitSheet, ...] = Field(default=(), description="What is cut from felt, cork or card.")
@@ -409,3 +402,4 @@ class Kit(Model):
     first_print: KitFirstPrint = Field(default=KitFirstPrint(), description="How likely the first print fits.")
     totals: Totals = Field(description="Sums.")
     layout: KitLayout = Field(description="How good the layout is.")
+    savings: tuple[KitSaving, ...] = Field(default=(), description="The cheapest things that could be left out.")

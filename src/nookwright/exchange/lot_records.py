@@ -2,19 +2,64 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from statistics import mean, stdev
 from typing import TYPE_CHECKING
 
-from nookwright.exchange.kit import KitPocket, KitSize
+from nookwright.exchange.kit import KitBox, KitPocket, KitSize, LotPlace
+from nookwright.exchange.rounding import rounded
 from nookwright.sizing.lot_sizes import dimensions_of, fit_of, pocket_of, sized
 from nookwright.sizing.statistics.tolerance_factors import one_sided_factor
 from nookwright.sizing.ways import capacity
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from nookwright.parts.design import Contents, Copy
     from nookwright.sizing.lot_sizes import SizedSide, Terms
-    from nookwright.survey.models import Lot
+    from nookwright.survey.models import Lot, Room
 
 _DIGITS = 4  # of a size: a ten-thousandth of a mm, so that rounded parts still add up
+
+
+def lot_place(contents: Contents, placement: str, part: str) -> LotPlace:
+    """The things of a lot in one placed part.
+
+    Args:
+        contents: what is in it.
+        placement: id of its place.
+        part: id of the part.
+    """
+    thing, box = contents.way.thing, contents.way.box
+    return LotPlace(
+        placement=placement,
+        part=part,
+        count=contents.count,
+        stance=contents.way.words,
+        size=(rounded(thing.width), rounded(thing.depth), rounded(thing.height)),
+        round_axis=thing.round_axis,
+        at=tuple((rounded(x), rounded(y), rounded(z)) for x, y, z in contents.places),
+        held=contents.held,
+        box=box.id if box else "",
+        corner_radius=rounded(box.foot_radius) if box and not thing.round_axis else 0.0,
+    )
+
+
+def boxes_of(room: Room, copies: Sequence[Copy]) -> tuple[KitBox, ...]:
+    """The person's own boxes that are in use, and how many of them are to be bought.
+
+    Args:
+        room: as surveyed.
+        copies: all copies of all parts that have a place.
+    """
+    used = Counter(one.way.box.id for copy in copies for one in copy.holds if one.way.box)
+    found = []
+    for box in room.box:
+        if used[box.id]:
+            buy = max(0, used[box.id] - box.owned)
+            price = rounded(buy * (box.price or 0.0))
+            found.append(KitBox(id=box.id, name=box.name or box.id, count=used[box.id], buy=buy, price=price))
+    return tuple(found)
 
 
 def sizes_of(lot: Lot, pocket: float, terms: Terms) -> tuple[KitSize, ...]:

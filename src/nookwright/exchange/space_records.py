@@ -45,7 +45,8 @@ def space_record(space: SpacePlan, room: Room, plan: Plan, copies: Sequence[Copy
     usable, floor = space.usable, space.floor
     mine = [copy for copy in copies if copy.space == space.space.id]
     mass = mass_of(mine, making)
-    things = sum((copy.contents.lot.mass_g or 0.0) * len(copy.contents.places) for copy in mine if copy.contents)
+    held = [contents for copy in mine for contents in copy.holds]
+    things = sum((one.lot.mass_g or 0.0) * one.count + (one.way.box.mass_g if one.way.box else 0.0) for one in held)
     return k.KitSpace(
         id=space.space.id,
         name=space.space.name or space.space.id,

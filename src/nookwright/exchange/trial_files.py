@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from nookwright.exchange.written import Written
     from nookwright.ground.progress import Progress
     from nookwright.layout.plan import Plan
+    from nookwright.making.estimate.many import Estimates
     from nookwright.making.gauge_sets import GaugeSet
     from nookwright.making.jobs import Making
     from nookwright.making.pilots import Pilot
@@ -61,7 +62,14 @@ class _Made:
 
 
 def write_trials(
-    folder: Path, room: Room, plan: Plan, trials: Trials, *, meshes: Mapping[str, Mesh], progress: Progress
+    folder: Path,
+    room: Room,
+    plan: Plan,
+    trials: Trials,
+    *,
+    meshes: Mapping[str, Mesh],
+    estimates: Estimates | None = None,
+    progress: Progress,
 ) -> KitTrials:
     """Write the pieces and bedfuls of all trials.
 
@@ -71,11 +79,14 @@ def write_trials(
         plan: what goes where.
         trials: what is printed first.
         meshes: by the digest of their recipe, those of the trials among them.
+        estimates: of all pieces on all printers; mass and time are in closed form without them.
         progress: who is told how far it is.
     """
     if not trials.copies:
         return KitTrials()
-    making = make(room, trials.copies, trials.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
+    making = make(
+        room, trials.copies, trials.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3, estimates=estimates
+    )
     (folder / FOLDER).mkdir()
     written = write_meshes(folder / FOLDER, room, making, meshes, progress, whole_parts=False)
     return _said(room, plan, trials, _Made(making, written))

@@ -5,6 +5,7 @@
     NookwrightError
     ├── RoomError (ValueError)          the room file cannot be used; carries every fault found
     ├── LengthError (ValueError)        a typed length that cannot be read for certain
+    ├── TimeError (ValueError)          a typed time, duration or number that cannot be read for certain
     ├── RecipeError (ValueError)        a shape that could not be made, refused before any kernel sees it
     ├── SolidError (RuntimeError)       a kernel failed or returned what is no solid
     ├── LayoutError (RuntimeError)      the solver failed (a room too small is a finding, not an error)
@@ -59,6 +60,10 @@ class RoomError(NookwrightError, ValueError):
 
 class LengthError(NookwrightError, ValueError):
     """A typed length that cannot be read for certain; the message says what is allowed."""
+
+
+class TimeError(NookwrightError, ValueError):
+    """A typed time, duration or plain number that cannot be read for certain; the message says what is allowed."""
 
 
 class RecipeError(NookwrightError, ValueError):

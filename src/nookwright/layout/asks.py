@@ -6,11 +6,14 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.layout.candidates import candidates_of
+from nookwright.layout.candidates import priced, ranked
 from nookwright.layout.model import Ask, LeftOut
 from nookwright.layout.problem import SPLIT
+from nookwright.layout.sharing import merged
 from nookwright.layout.spaces import G_PER_KG
+from nookwright.layout.stock import within_stock
 from nookwright.module.estimates import MM_PER_M
+from nookwright.sizing.ways.household import hosts_of
 from nookwright.survey.models import Use
 
 if TYPE_CHECKING:
@@ -50,15 +53,29 @@ def asks_of(
         module: the household's module.
         ways: by id of a lot, its ways of being kept.
     """
-    alike = _alike(room)
+    alike, trays = _alike(room), _trays(room)
+    tray_of = {lot.id: tray for tray, lots in trays.items() for lot in lots[1:]}
+    found = within_stock({tray: _priced(room, module, lots, ways[tray]) for tray, lots in trays.items()}, room.box)
     asks, homeless = [], []
-    for lot in room.lot:
-        candidates = candidates_of(lot.id, ways[lot.id], module, things_g(lot))
+    for tray, lots in trays.items():
+        candidates = ranked(found[tray])
         if candidates:
-            asks.append(_ask(room, lot, candidates, alike.get(lot.id, ())))
+            each = [_ask(room, lot, candidates, alike.get(lot.id, ())) for lot in lots]
+            asks.append(merged(each, tray_of))
         else:
-            homeless.append(_no_way(lot))
+            homeless += [_no_way(lot, ways[tray], lots) for lot in lots]
     return tuple(asks), tuple(homeless)
+
+
+def _trays(room: Room) -> dict[str, tuple[Lot, ...]]:
+    """The lots of every part, by the lot that it is called after: most have one."""
+    hosts = hosts_of(room)
+    return {lot.id: hosts.get(lot.id, (lot,)) for lot in room.lot if lot.shares is None}
+
+
+def _priced(room: Room, module: Module, lots: Sequence[Lot], ways: Sequence[Way]) -> tuple[Candidate, ...]:
+    mass_g = sum(things_g(lot) for lot in lots)
+    return priced(lots[0].id, ways, module, mass_g, weights=room.choices.weights)
 
 
 def _ask(room: Room, lot: Lot, candidates: tuple[Candidate, ...], alike: Sequence[str]) -> Ask:
@@ -99,7 +116,23 @@ def things_g(lot: Lot) -> float:
     return (lot.mass_g or 0.0) * lot.count
 
 
-def _no_way(lot: Lot) -> LeftOut:
+def _no_way(lot: Lot, ways: Sequence[Way], lots: Sequence[Lot]) -> LeftOut:
+    """A lot that no part holds, and why."""
+    if lot.box and ways:
+        return LeftOut(
+            lot.id,
+            f"It is kept in the box {lot.box}, of which there are too few, and which cannot be bought.",
+            "Say how many there are (`owned`) or what one costs (`price`), or delete `box`.",
+        )
+    if lot.box:
+        return LeftOut(
+            lot.id,
+            f"With its room to grow it does not go into one box {lot.box}, or the box into any space.",
+            "Split the lot over several boxes, take a larger one, or give less room to grow.",
+        )
+    if len(lots) > 1:
+        names = ", ".join(one.name or one.id for one in lots)
+        return LeftOut(lot.id, f"{names} do not go into one tray.", "Let fewer of them share a tray: delete `shares`.")
     return LeftOut(
         lot.id,
         "In none of the ways that it may stand does it fit the inside of any space.",

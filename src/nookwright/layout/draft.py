@@ -64,17 +64,34 @@ class Draft:
                 continue
             total += choice.cost
             used.add(choice.grid)
-            total += sum(cost for other, cost in self.near[number] if other > number and self._apart(choice, other))
+            total += sum(cost for other, cost in self.near[number] if other > number and self.apart(choice, other))
         return total + sum(self.problem.grids[place].open_cost for place in used)
 
     def _out_cost(self, number: int) -> float:
         """A lot that can go nowhere costs nothing; of two others, the larger is worse to leave out."""
         return float(LEFT_OUT) + self._least[number] if self._least[number] else 0.0
 
-    def _apart(self, choice: Choice, other: int) -> bool:
+    def apart(self, choice: Choice, other: int) -> bool:
         """Whether the other lot is placed, and in another space."""
         there = self.chosen[other]
         return there is not None and there.grid != choice.grid
+
+    def carries(self, choice: Choice) -> bool:
+        """Whether the space of a choice can carry it beside what is there."""
+        return self.mass_g[choice.grid] + choice.mass_g <= self.problem.grids[choice.grid].load_g
+
+    def add(self, choice: Choice) -> bool:
+        """Put a lot that is nowhere on free cells of a space and leave the others where they are; says whether."""
+        place, number = choice.grid, choice.ask
+        if not self.carries(choice) or choice.area > self.free[place].bit_count():
+            return False
+        spots = self._squeeze(place, [], {number: choice})
+        if spots is None:
+            return False
+        self.chosen[number], self.spots[number] = choice, spots[number]
+        self.inside[place].append(number)
+        self._refresh(place)
+        return True
 
     def delta(self, changes: Mapping[int, Choice | None]) -> float:
         """How much dearer the layout becomes by these changes, before asking whether they can be packed."""
@@ -150,7 +167,7 @@ class Draft:
         spots: dict[int, Spot] = {}
         for number, choice in sorted(new.items(), key=lambda item: (-item[1].area, item[0])):
             cols, rows = choice.candidate.cols, choice.candidate.rows
-            for turned in (False, True):
+            for turned in (False, True) if choice.candidate.may_turn else (False,):
                 shifts, block = self._shape(place, *((rows, cols) if turned else (cols, rows)))
                 mask = places(free, shifts)
                 if mask:
@@ -171,7 +188,9 @@ class Draft:
         """Pack a space as fully as the tries allow; says where lots lie, those that stay out are missing."""
         numbers = sorted(choices)
         sizes = [(choices[number].candidate.cols, choices[number].candidate.rows) for number in numbers]
-        packing = pack_free(self.problem.free[place], self._steps[place], sizes, tries=tries, random=self.random)
+        turn = [choices[number].candidate.may_turn for number in numbers]
+        free, step = self.problem.free[place], self._steps[place]
+        packing = pack_free(free, step, sizes, tries=tries, random=self.random, turn=turn)
         self.tries += packing.tries
         return {number: spot for number, spot in zip(numbers, packing.spots, strict=True) if spot is not None}
 
@@ -189,6 +208,10 @@ class Draft:
                     self.chosen[number] = None
             self.inside[place] = sorted(spots)
             self._refresh(place)
+
+    def lay(self, chosen: Iterable[Choice | None], spots: Iterable[Spot | None]) -> None:
+        """Take over a layout that somebody else has packed."""
+        self.restore((list(chosen), list(spots)))
 
     def put(self, place: int, spots: Mapping[int, Spot | None]) -> None:
         """Lay the lots of a space elsewhere in it."""

@@ -31,8 +31,44 @@ ROUNDS = Fact(
     kind=Kind.CHOICE,
     source="Repairs by a new assignment; what they do not place, annealing may.",
 )
-MOVES = Fact(60_000, unit="moves", kind=Kind.CHOICE, source="About one second of annealing.")
-GLIMPSE = Fact(40, unit="tries", kind=Kind.CHOICE, source="Packings for each space that a move touches.")
+MOVES = Fact(
+    40_000,
+    unit="steps",
+    kind=Kind.CHOICE,
+    source="For each lot, of annealing on packed spaces: half a second in all for 80.",
+)
+LOOSE_SHARE = Fact(
+    0.1,
+    unit="1",
+    kind=Kind.MEASURED,
+    source="So many moves of the assignment for each step on packed spaces; they go first.",
+)
+PARTS = Fact(50, unit="1", kind=Kind.CHOICE, source="Parts of an annealing; it cools and looks up between them.")
+PLAIN_SHARE = Fact(
+    0.02,
+    unit="1",
+    kind=Kind.MEASURED,
+    source="Moves of the annealing in plain Python for each step of the compiled one.",
+)
+STARTS = Fact(
+    3,
+    unit="1",
+    kind=Kind.MEASURED,
+    source="Assignments that are packed; on from the best. One alone may hang on a space.",
+)
+PATIENCE = Fact(
+    20_000,
+    unit="tries",
+    kind=Kind.MEASURED,
+    source="In vain for one set of footprints, then it is given up; best of 1000 up.",
+)
+MOST_COLUMNS = Fact(
+    6000,
+    unit="columns",
+    kind=Kind.MEASURED,
+    source="The programme of a larger room takes longer than the prices' bound is worth.",
+)
+GLIMPSE = Fact(150, unit="tries", kind=Kind.CHOICE, source="Packings for each space that a move touches.")
 CLOCK_S = Fact(
     120, unit="s", kind=Kind.CHOICE, source="Safety net, far above what the counts allow on a usual machine."
 )
@@ -56,8 +92,9 @@ class Effort:
         max_nodes: nodes of the assignment's search.
         tries: packings of one space.
         rounds: repairs by a new assignment.
-        moves: annealing moves.
+        moves: steps of annealing for each lot.
         glimpse: packings for each space that a move touches.
+        patience: tries in vain after which a set of footprints is given up.
         clock_s: safety net, s; a layout that needed it says so.
     """
 
@@ -69,6 +106,7 @@ class Effort:
     rounds: int = int(ROUNDS)
     moves: int = int(MOVES)
     glimpse: int = int(GLIMPSE)
+    patience: int = int(PATIENCE)
     clock_s: float = CLOCK_S
 
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
+    from nookwright.layout.liner_model import Side
     from nookwright.sizing.ways import Way
 
 OPEN = Fact(
@@ -77,6 +78,8 @@ class Candidate:
         cost: what it costs more than the best candidate of its lot, 0 or more.
         may_turn: whether it may lie turned by 90 degrees; not if it has a front that must face the front.
         size: outer width and depth, unturned, mm.
+        part_g, time_s: of the part alone, in closed form.
+        price: of what has to be bought for it, in the person's currency.
     """
 
     lot: str
@@ -89,6 +92,9 @@ class Candidate:
     cost: float
     may_turn: bool = True
     size: tuple[float, float] = (0.0, 0.0)
+    part_g: float = 0.0
+    time_s: float = 0.0
+    price: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -120,6 +126,21 @@ class Ask:
 
 
 @dataclass(frozen=True)
+class FenceForm:
+    """How a fence stands in its cells.
+
+    Attributes:
+        wall: the side of its cells that its wall stands on; its base and buttresses lie away from it.
+        slot: whether it is set down over the tongue of the fence before it, seen with its wall at the back.
+        tongue: whether the next one is set down over its own.
+    """
+
+    wall: Side
+    slot: bool = False
+    tongue: bool = False
+
+
+@dataclass(frozen=True)
 class Placed:
     """A part in its place, in cells.
 
@@ -128,8 +149,14 @@ class Placed:
         col, row: its front left cell.
         cols, rows: its footprint as it lies (already turned).
         turned: whether the candidate was turned by 90 degrees to lie so.
-        candidate: what it is; ``None`` for a spare tray.
+        candidate: what it is; ``None`` for a part without a lot.
         height: outer height of the part, mm.
+        label: what people call a part without a lot; a spare tray when empty.
+        fence: how a fence stands; ``None`` for all else.
+        level: 0 on the liner, 1 on the deck lid of the part below.
+        raised: its underside above the liner, mm.
+        decked: whether it is closed by a deck lid that carries the part above it.
+        pinned: whether the person said that it stays where it is.
     """
 
     space: str
@@ -140,6 +167,12 @@ class Placed:
     turned: bool
     candidate: Candidate | None
     height: float
+    label: str = ""
+    fence: FenceForm | None = None
+    level: int = 0
+    raised: float = 0.0
+    decked: bool = False
+    pinned: bool = False
 
 
 @dataclass(frozen=True)
@@ -160,6 +193,21 @@ class CostPart:
 
 
 @dataclass(frozen=True)
+class SpacePrice:
+    """What a space is worth at the margin, from the relaxed problem; 0 where there is enough.
+
+    Attributes:
+        space: its id.
+        cell: of one cell more, cost.
+        gram: of one gram of load more, cost/g.
+    """
+
+    space: str
+    cell: float
+    gram: float
+
+
+@dataclass(frozen=True)
 class Layout:
     """A layout of a whole room.
 
@@ -172,6 +220,9 @@ class Layout:
         proven: whether the bound was proven to the stated gap, not stopped by a limit.
         by_clock: whether the clock stopped the search (then the result may differ on another machine).
         seed, iterations: what repeats it.
+        prices: what every space is worth at the margin, in the order of the room; empty before that is known.
+        stopped: whether somebody stopped the search before its end.
+        bound_nodes: how far the work on the bound went: nodes of the solver's search tree.
     """
 
     placed: tuple[Placed, ...]
@@ -183,6 +234,9 @@ class Layout:
     by_clock: bool
     seed: int
     iterations: int
+    prices: tuple[SpacePrice, ...] = ()
+    stopped: bool = False
+    bound_nodes: int = 0
 
     def in_space(self, space: str) -> tuple[Placed, ...]:
         """What is placed in a space.

@@ -25,7 +25,7 @@ from nookwright.survey.readings import Published
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from nookwright.layout.model import Placed
+    from nookwright.layout.model import Candidate, Placed
     from nookwright.layout.plan import Plan
     from nookwright.sizing.next_readings.things import Sizing
     from nookwright.survey.models import Lot, Room
@@ -86,7 +86,10 @@ def _rank(one: NextReading, best: float) -> tuple[bool, float]:
 
 def _of_lots(room: Room, plan: Plan) -> Iterator[NextReading]:
     placed = {one.candidate.lot: one for one in plan.layout.placed if one.candidate}
+    given = {name for one in placed.values() if one.candidate for name in _not_by_size(one.candidate)}
     for lot in room.lot:
+        if lot.id in given:
+            continue
         home = placed.get(lot.id)
         asked = {side: _asked(plan, lot, side, home) for side in dimensions_of(lot) if _open(lot, side)}
         for side, best in asked.items():
@@ -94,6 +97,11 @@ def _of_lots(room: Room, plan: Plan) -> Iterator[NextReading]:
             found = best or (Asked(1, Gain()) if lot.rough and any(asked.values()) else None)
             if found:
                 yield _reading(plan, lot, side, found, homeless=home is None)
+
+
+def _not_by_size(candidate: Candidate) -> tuple[str, ...]:
+    """Lots whose part does not follow from the size of one thing: heaps, boxes, shared trays."""
+    return () if candidate.way.by_size else candidate.way.lots or (candidate.lot,)
 
 
 def _open(lot: Lot, side: str) -> bool:

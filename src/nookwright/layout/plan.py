@@ -5,35 +5,60 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from nookwright.ground.findings import Finding, Severity
-from nookwright.layout.asks import asks_of, things_g
-from nookwright.layout.filling import fill
-from nookwright.layout.floor_bow import about_bow
+from nookwright.layout.asks import asks_of
+from nookwright.layout.calm.room import CalmLayout, calm_layout
+from nookwright.layout.filling import Means, fill
+from nookwright.layout.filling.said import about_filling, fill_wish
+from nookwright.layout.pinning import lay_out_around
+from nookwright.layout.pins import about_slips, read_pins
+from nookwright.layout.mixtures import Household, about_mixtures
 from nookwright.layout.place import Effort, lay_out
-from nookwright.layout.space_liner import about_liner
-from nookwright.layout.spaces import NO_FLOOR, SpacePlan, lined, space_plan
+from nookwright.layout.said import about_layers, about_layout, about_spaces
+from nookwright.layout.sharing import with_guests
+from nookwright.layout.space_liner import wish_of
+from nookwright.layout.spaces import HEADROOM, NO_FLOOR, SpacePlan, lined, space_plan
+from nookwright.layout.stacks import about_stacks, lidded, stacked
+from nookwright.layout.stock import about_boxes
 from nookwright.layout.straighten import straightened
 from nookwright.layout.wide_pockets import about_pockets
-from nookwright.module.choice import TYPICAL_DENSITY_G_CM3, PitchRow, choose
-from nookwright.module.estimates import tray_plastic
+from nookwright.module.choice import Decided, Inside, choose
 from nookwright.module.lines import WALL
 from nookwright.module.seat import CLEARANCE, CLEARANCE_GROWTH, common_layer
 from nookwright.sizing.fits.found import seat_move
 from nookwright.sizing.lot_sizes import Terms, terms_of
-from nookwright.sizing.spaces.notes import about_reading
-from nookwright.sizing.tray_needs import PLAIN
 from nookwright.sizing.usable import Usable, usable_of
-from nookwright.sizing.ways import Limits, Way, ways_of
-from nookwright.survey.models import FloorStyle, Room
+from nookwright.sizing.ways import Limits, Way
+from nookwright.sizing.ways.household import hosts_of, ways_of_room
+from nookwright.survey.layout_wishes import Style
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from nookwright.ground.findings import Finding
     from nookwright.ground.progress import Progress
     from nookwright.layout.model import Layout
+    from nookwright.layout.pins import Slip
+    from nookwright.module.choice import ModuleChoice
     from nookwright.module.module import Module
     from nookwright.sizing.printers.errors import PrinterErrors
     from nookwright.sizing.tray_needs import TrayNeeds
+    from nookwright.survey.models import Room
+
+
+@dataclass(frozen=True)
+class Laid:
+    """What goes where before what is left is filled.
+
+    Attributes:
+        chosen: the layout that is wished.
+        tight, calm: the two that it was chosen from.
+        slips: places of the room file that cannot be kept.
+    """
+
+    chosen: Layout
+    tight: Layout
+    calm: CalmLayout
+    slips: tuple[Slip, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -42,17 +67,19 @@ class Plan:
 
     Attributes:
         module: the household's module.
-        pitches: the table that the pitch was chosen from.
+        choice: how the module was chosen, with its tables.
         spaces: in the order of the room file.
         layout: what goes where.
+        laid: the calm layout and the tightest, before what is left was filled.
         terms: by which its things and pockets were sized.
         findings: what there is to say about it.
     """
 
     module: Module
-    pitches: tuple[PitchRow, ...]
+    choice: ModuleChoice
     spaces: tuple[SpacePlan, ...]
     layout: Layout
+    laid: Laid
     terms: Terms
     findings: tuple[Finding, ...]
 
@@ -88,29 +115,36 @@ def plan_room(
     fitted = tuple(space for space in room.space if space.kind not in NO_FLOOR)
     limits = _limits(room, [usables[space.id] for space in fitted])
     terms = terms_of(room, errors)
-    ways = {lot.id: ways_of(lot, limits, (needs or {}).get(lot.id, PLAIN), terms) for lot in room.lot}
+    ways = ways_of_room(room, limits, needs or {}, terms)
     layers = tuple(printer.layer for printer in room.printer)
-    module, pitches = choose(
+    choice = choose(
         common_layer(layers) or layers[0],
-        [usables[space.id] for space in fitted],
-        [ways[lot.id] for lot in room.lot],
-        pitch=room.module.pitch,
-        rise=room.module.rise,
+        [Inside(usables[one.id], wish_of(one, room.choices).level.lined, float(HEADROOM)) for one in fitted],
+        [ways[lot.id] for lot in room.lot if lot.shares is None],
+        decided=Decided(**dict(room.module)),
         growth=growth,
+        weights=room.choices.weights,
     )
+    module = choice.module
     module = replace(module, seat=replace(module.seat, clearance=round(CLEARANCE + seat_move(room.found), 6)))
     spaces = tuple(space_plan(space, usables[space.id], room, module, longest) for space in room.space)
-    bare = _lay_out(room, module, spaces, ways, effort=effort, progress=progress)
-    layout, too_heavy = _filled(room, module, spaces, straightened(bare, ways, module), whole)
+    means = Means(module, room.choices.floor, (int(whole[0] // module.pitch), int(whole[1] // module.pitch)))
+    laid = _lay_out(room, means, spaces, ways, effort=effort, progress=progress)
+    layout, filled = _filled(room, means, spaces, laid.chosen)
     spaces = tuple(lined(space, layout, module, longest) for space in spaces)
     findings = (
-        *_about_layers(layers),
-        *_about_spaces(spaces, layout, module),
-        *_about_layout(layout),
+        *about_layers(layers),
+        *about_spaces(spaces, layout, module),
+        *about_layout(layout),
         *about_pockets(room, layout, terms),
-        *too_heavy,
+        *about_boxes(room, layout),
+        *about_mixtures(Household(room, module, limits, needs or {}, ways, terms)),
+        *about_stacks(layout, module.pitch),
+        *(laid.calm.findings if room.choices.layout is Style.CALM else ()),
+        *filled,
+        *about_slips(laid.slips),
     )
-    return Plan(module, pitches, spaces, layout, terms, findings)
+    return Plan(module, choice, spaces, layout, laid, terms, findings)
 
 
 def _limits(room: Room, usables: list[Usable]) -> Limits:
@@ -125,96 +159,48 @@ def _limits(room: Room, usables: list[Usable]) -> Limits:
 
 def _lay_out(
     room: Room,
-    module: Module,
+    means: Means,
     spaces: tuple[SpacePlan, ...],
     ways: dict[str, tuple[Way, ...]],
     *,
     effort: Effort,
     progress: Progress,
-) -> Layout:
-    """Candidates of every lot, and the layout."""
-    asks, homeless = asks_of(room, module, ways)
+) -> Laid:
+    """Candidates of every lot, both layouts, and the one that is wished."""
+    asks, homeless = asks_of(room, means.module, ways)
     grids = tuple(plan.grid for plan in spaces)
-    layout = lay_out(grids, asks, pitch=module.pitch, effort=effort, progress=progress)
-    return replace(layout, left_out=tuple(sorted((*layout.left_out, *homeless), key=lambda one: one.lot)))
+    pins, slips = read_pins(room, spaces, asks, means.module)
+    stays, tight = lay_out_around(
+        grids,
+        asks,
+        pins,
+        means,
+        lambda grids, asks: lay_out(grids, asks, pitch=means.module.pitch, effort=effort, progress=progress),
+    )
+    calm = calm_layout(
+        stays.grids,
+        stays.asks,
+        tight,
+        module=means.module,
+        order=room.choices.order,
+        weights=room.choices.weights,
+        largest=means.largest,
+        seed=effort.seed,
+    )
+    wished = calm.layout if room.choices.layout is Style.CALM else straightened(tight, ways, means.module)
+    wished = stays.put_back(wished)
+    if room.choices.stacks:
+        wished = stacked(wished, grids, asks, means, lids=lidded(room))
+    wished = with_guests(wished, hosts_of(room))
+    left_out = tuple(sorted((*wished.left_out, *homeless), key=lambda one: one.lot))
+    calm = replace(calm, layout=stays.put_back(calm.layout))
+    return Laid(replace(wished, left_out=left_out), stays.put_back(tight), calm, (*slips, *stays.slips))
 
 
 def _filled(
-    room: Room, module: Module, spaces: tuple[SpacePlan, ...], bare: Layout, whole: tuple[float, float]
+    room: Room, means: Means, spaces: tuple[SpacePlan, ...], bare: Layout
 ) -> tuple[Layout, tuple[Finding, ...]]:
-    """The layout with what is left filled; a space that would get too heavy by it is left as it was, and named."""
-    most = int(whole[0] // module.pitch), int(whole[1] // module.pitch)
-    rest = {plan.space.id: plan.space.rest or room.choices.rest for plan in spaces}
-    full = fill(bare, tuple(plan.grid for plan in spaces), rest, largest=most)
-    heavy = tuple(plan for plan in spaces if _mass_g(module, room, full, plan.space.id) > plan.grid.load_g)
-    names = {plan.space.id for plan in heavy}
-    placed = (
-        *(one for one in full.placed if one.space not in names),
-        *(one for one in bare.placed if one.space in names),
-    )
-    ordered = tuple(sorted(placed, key=lambda one: (one.space, one.row, one.col)))
-    return replace(full, placed=ordered), tuple(_fill_too_heavy(plan) for plan in heavy)
-
-
-def _mass_g(module: Module, room: Room, layout: Layout, space: str) -> float:
-    """Mass of parts and things that stand in a space, g."""
-    things = {lot.id: things_g(lot) for lot in room.lot}
-    total = 0.0
-    for placed in layout.placed:
-        if placed.space == space:
-            way = placed.candidate.way if placed.candidate else None
-            smooth = (way.floor if way else room.choices.floor) is FloorStyle.SMOOTH
-            plastic = tray_plastic(module, placed.cols, placed.rows, placed.height, smooth=smooth)
-            own = plastic.mass_g(TYPICAL_DENSITY_G_CM3) + (things[placed.candidate.lot] if placed.candidate else 0.0)
-            total += max(own, placed.candidate.mass_g if placed.candidate else 0.0)
-    return total
-
-
-def _fill_too_heavy(plan: SpacePlan) -> Finding:
-    text = f"Filling what is left would load it beyond {plan.space.load_kg:g} kg, so it stays open."
-    return Finding("fill-too-heavy", Severity.NOTE, plan.space.id, text, 'Say rest = "open" there, or keep less in it.')
-
-
-def _about_layers(layers: tuple[float, ...]) -> tuple[Finding, ...]:
-    if common_layer(layers) is not None:
-        return ()
-    text = f"The layers {', '.join(f'{layer:g}' for layer in sorted(set(layers)))} mm have no common height."
-    remedy = f"Print all parts at {layers[0]:g} mm, or give the printers layers such as 0.2 and 0.3."
-    return (Finding("layers-differ", Severity.WARN, "printers", text, remedy),)
-
-
-def _about_spaces(spaces: tuple[SpacePlan, ...], layout: Layout, module: Module) -> tuple[Finding, ...]:
-    found: list[Finding] = []
-    for plan in spaces:
-        if not plan.grid.fill:
-            text = f"A space of kind {plan.space.kind} has no floor for trays; it is left empty."
-            found.append(
-                Finding("space-empty", Severity.NOTE, plan.space.id, text, "Plan hanging things by hand for now.")
-            )
-            continue
-        placed = layout.in_space(plan.space.id)
-        found += about_reading(plan.space, plan.usable)
-        found += about_bow(plan.usable, module, placed)
-        found += about_liner(plan.space.id, plan.wish, plan.liner, placed, thickness=module.seat.panel)
-        for axis, rest in (("width", plan.floor.open_x), ("depth", plan.floor.open_y)):
-            if rest > 0 and plan.liner.panels:
-                text = f"{rest:.1f} mm of the {axis} stay open: too little for a filler."
-                remedy = "Let the liner lie as it falls, or fix it with two spots of double-sided tape."
-                found.append(Finding("edge-open", Severity.NOTE, plan.space.id, text, remedy))
-    return tuple(found)
-
-
-def _about_layout(layout: Layout) -> tuple[Finding, ...]:
-    found = [
-        Finding("lot-left-out", Severity.WARN, left.lot, _sentence(left.reason), _sentence(left.remedy))
-        for left in layout.left_out
-    ]
-    if layout.by_clock:
-        text = "The search for the layout was stopped by the clock; another machine may find another layout."
-        found.append(Finding("layout-by-clock", Severity.WARN, "layout", text, "Build again on a quieter machine."))
-    return tuple(found)
-
-
-def _sentence(text: str) -> str:
-    """A text with a capital and a full stop."""
-    return text[:1].upper() + text[1:].rstrip(".") + "."
+    """The layout with what is left filled as each space wishes, and what that takes."""
+    wishes = {plan.space.id: fill_wish(plan.space, room.choices) for plan in spaces}
+    filling = fill(bare, tuple(plan.grid for plan in spaces), wishes, means)
+    return filling.layout, about_filling(filling, means.module)

@@ -157,8 +157,14 @@ def fits(candidate: Candidate, grid: Grid, free: int) -> bool:
     step = stride(grid.cols)
     return any(
         cols <= grid.cols and rows <= grid.rows and places(free, shifts_for(cols, rows, step))
-        for cols, rows in {(candidate.cols, candidate.rows), (candidate.rows, candidate.cols)}
+        for cols, rows in lyings(candidate)
     )
+
+
+def lyings(candidate: Candidate) -> set[tuple[int, int]]:
+    """Its footprint, and turned if it may be."""
+    upright, turned = (candidate.cols, candidate.rows), (candidate.rows, candidate.cols)
+    return {upright, turned} if candidate.may_turn else {upright}
 
 
 def undominated(candidates: Sequence[Candidate]) -> list[Candidate]:
@@ -172,9 +178,10 @@ def undominated(candidates: Sequence[Candidate]) -> list[Candidate]:
 
 def _no_worse(one: Candidate, other: Candidate) -> bool:
     """Whether ``one`` is no dearer, no heavier and lies wherever ``other`` lies, turned or not."""
-    small, large = sorted((one.cols, one.rows)), sorted((other.cols, other.rows))
     return (
-        one.cost <= other.cost and one.mass_g <= other.mass_g and all(a <= b for a, b in zip(small, large, strict=True))
+        one.cost <= other.cost
+        and one.mass_g <= other.mass_g
+        and all(any(cols <= width and rows <= depth for cols, rows in lyings(one)) for width, depth in lyings(other))
     )
 
 

@@ -59,8 +59,8 @@ def effect_of(
 
 def _spare(way: Way, along: Along, module: Module, cells: tuple[int, int], height: float) -> float:
     """How much larger each thing may be until the part no longer takes it, mm."""
-    needed_x = way.needs.columns.least(way.columns, way.pitch_x, way.edge)
-    needed_y = way.needs.rows.least(way.rows, way.pitch_y, way.edge)
+    needed_x = way.needs.columns.least(way.columns, way.pitch_x, way.edge_x)
+    needed_y = way.needs.rows.least(way.rows, way.pitch_y, way.edge_y)
     spare = [
         (along.x, module.inner(cells[0]) - needed_x, way.columns),
         (along.y, module.inner(cells[1]) - needed_y, way.rows),

@@ -59,4 +59,4 @@ def _height_gain(space: SpacePlan, later: Sequence[Usable], plan: Plan) -> Gain:
 
 def _tall(placed: Placed) -> float:
     """Height of a part above the liner with its things in, mm."""
-    return max(placed.height, placed.candidate.tall if placed.candidate else 0.0)
+    return placed.raised + max(placed.height, placed.candidate.tall if placed.candidate else 0.0)

@@ -159,7 +159,8 @@ def _rim_beside(filler: PlacedFiller, floor: Floor, module: Module, placed: Iter
         first, cells = (one.row, one.rows) if side.upright else (one.col, one.cols)
         low, high = origin + first * module.pitch, origin + (first + cells) * module.pitch
         if _reaches(one, side, floor) and low < end and high > begin and _falls(one, filler.spec.width):
-            lowest = min(lowest or one.height, one.height)
+            rim = one.raised + one.height
+            lowest = min(lowest or rim, rim)
     return round(lowest + module.seat.panel, 6) if lowest else 0.0
 
 
@@ -172,7 +173,7 @@ def _upright(filler: PlacedFiller, usable: Usable, height: float) -> float:
 
 def _falls(one: Placed, gap: float) -> bool:
     """Whether the things of a part would fall into a gap beside it."""
-    if one.candidate is None:
+    if one.candidate is None or one.decked:
         return False
     thing = one.candidate.way.thing
     return min(thing.width, thing.depth, thing.height) < gap + SLACK

@@ -39,7 +39,7 @@ def _notes(room: Room, layout: Layout, terms: Terms) -> Iterator[Finding]:
         way = ways.get(lot.id)
         if way is None or way.kind is not PartKind.CRADLE:
             continue
-        sleeve = Sleeve(float(WALL), way.wall_height, way.columns * way.rows)
+        sleeve = Sleeve(float(WALL), way.wall_height, way.places)
         found = advice(judged_of(lot, "diameter", terms), sleeve, terms.confidence)
         if found:
             yield Finding("pockets-wide", Severity.NOTE, lot.id, _text(found), _remedy(found))

@@ -7,16 +7,24 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from nookwright.ground.findings import Finding, Severity
-from nookwright.making.bedfuls import Job, Load, bedfuls, homeless
+from nookwright.making.bedfuls import Job, Load, bedfuls, fits, homeless
+from nookwright.making.estimate.together import together
+from nookwright.making.estimate.travel import tour
+from nookwright.module.estimates import MM3_PER_CM3
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from nookwright.cutting.model import CutPart, Piece
+    from nookwright.making.estimate.many import Estimates
+    from nookwright.making.estimate.model import PieceEstimate
+    from nookwright.making.estimate.together import BedfulEstimate
     from nookwright.parts.design import Copy
     from nookwright.parts.model import Part
-    from nookwright.survey.models import Room
+    from nookwright.survey.models import Printer, Room
 
 
 @dataclass(frozen=True)
@@ -29,8 +37,9 @@ class MadePiece:
         piece: its recipe and place in the part.
         material: id of the material.
         count: copies needed.
-        mass_g, time_s: of one copy.
+        mass_g, time_s: of one copy, on a bed with others.
         volume_mm3: of its body.
+        estimate: what that rests on, on the first printer that takes it; ``None`` where it is in closed form.
     """
 
     id: str
@@ -41,6 +50,7 @@ class MadePiece:
     mass_g: float
     time_s: float
     volume_mm3: float
+    estimate: PieceEstimate | None = None
 
 
 @dataclass(frozen=True)
@@ -66,6 +76,7 @@ class Making:
         pieces: distinct pieces.
         loads: bedfuls.
         findings: pieces that fit no printer.
+        estimates: of each bedful, in the order of the loads; none in closed form.
     """
 
     parts: tuple[MadePart, ...]
@@ -73,6 +84,7 @@ class Making:
     pieces: tuple[MadePiece, ...]
     loads: tuple[Load, ...]
     findings: tuple[Finding, ...]
+    estimates: tuple[BedfulEstimate, ...] = ()
 
 
 def slug(text: str) -> str:
@@ -113,7 +125,13 @@ def _letters(number: int) -> str:
     return text
 
 
-def make(room: Room, copies: Sequence[Copy], cut: Mapping[str, CutPart], volume_of: Callable[[Piece], float]) -> Making:
+def make(
+    room: Room,
+    copies: Sequence[Copy],
+    cut: Mapping[str, CutPart],
+    volume_of: Callable[[Piece], float],
+    estimates: Estimates | None = None,
+) -> Making:
     """Count the pieces, weigh them, and put them on beds.
 
     Args:
@@ -121,6 +139,7 @@ def make(room: Room, copies: Sequence[Copy], cut: Mapping[str, CutPart], volume_
         copies: all copies of all parts, loose keys included.
         cut: every distinct part and its pieces, by the digest of its recipe.
         volume_of: volume of a piece, mm3: of its mesh, or in closed form before there is one.
+        estimates: of all pieces on all printers; mass and time are in closed form without them.
     """
     ids = unique([slug(part.part.name) for part in cut.values()])
     parts = tuple(MadePart(name, part) for name, part in zip(ids, cut.values(), strict=True))
@@ -149,10 +168,39 @@ def make(room: Room, copies: Sequence[Copy], cut: Mapping[str, CutPart], volume_
                     volume_mm3=volume,
                 )
             )
+    if estimates:
+        pieces = [_estimated(piece, estimates, room.printer, density[piece.material]) for piece in pieces]
     jobs = [_job(piece) for piece in pieces]
     lost = homeless(jobs, room.printer)
     findings = tuple(_no_bed(job) for job in lost)
-    return Making(parts, part_ids, tuple(pieces), bedfuls(jobs, room.printer), findings)
+    loads = bedfuls(jobs, room.printer)
+    if not estimates:
+        return Making(parts, part_ids, tuple(pieces), loads, findings)
+    beds = tuple(_bed(load, pieces, estimates) for load in loads)
+    loads = tuple(
+        replace(load, time_s=bed.time_s, mass_g=bed.plastic_mm3 / MM3_PER_CM3 * density[load.material])
+        for load, bed in zip(loads, beds, strict=True)
+    )
+    return Making(parts, part_ids, tuple(pieces), loads, findings, beds)
+
+
+def _estimated(piece: MadePiece, estimates: Estimates, printers: Sequence[Printer], density_g_cm3: float) -> MadePiece:
+    """A piece with mass and time by its estimate on the first printer that takes it, or the first of all."""
+    able = [printer for printer in printers if fits(_job(piece), printer)]
+    found = estimates.of(piece.piece.recipe.digest, (able or printers)[0].id)
+    return replace(piece, mass_g=found.mass_g(density_g_cm3), time_s=found.time_in_company_s, estimate=found)
+
+
+def _bed(load: Load, pieces: Sequence[MadePiece], estimates: Estimates) -> BedfulEstimate:
+    """What a bedful takes on its printer."""
+    recipe = {piece.id: piece.piece.recipe.digest for piece in pieces}
+    count = Counter(item.piece for item in load.items)
+    ways = tour(np.array([(item.x, item.y) for item in load.items]))
+    return together(
+        [(estimates.of(recipe[name], load.printer), number) for name, number in sorted(count.items())],
+        estimates.settings[load.printer].machine,
+        between=float(ways.mean()) if len(ways) else 0.0,
+    )
 
 
 def _job(piece: MadePiece) -> Job:

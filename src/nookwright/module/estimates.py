@@ -6,7 +6,7 @@ The seconds rest on one plain profile (below) and are good for comparing, not fo
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -20,6 +20,7 @@ from nookwright.module.seat import (
     draw_of,
     outer_size,
     socket_clearance,
+    whole_layers,
 )
 from nookwright.sizing.ways import SHELL_FILLET, SMOOTH_FILLET
 
@@ -42,6 +43,8 @@ FIRST_RATE_SHARE = Fact(
 )
 LAYER_CHANGE_S = Fact(1.5, unit="s", kind=Kind.COMMON_PRACTICE, source="Move up, retract, find the seam.")
 ISLAND_S = Fact(0.35, unit="s", kind=Kind.COMMON_PRACTICE, source="Hop to one cone in one layer.")
+LIP = Fact(2.0, unit="mm", kind=Kind.CALCULATED, source="A lip of 2 keeps an edge of 0.6 from riding over it.")
+LIP_WIDTH = Fact(1.2, unit="mm", kind=Kind.CHOICE, source="The same whole lines as a wall.")
 BUDGET_FLOOR_G_DM2 = Fact(20.0, unit="g/dm2", kind=Kind.CHOICE, source="What liner and shell floor together may weigh.")
 BUDGET_WALL_G_M_MM = Fact(
     1.5,
@@ -76,6 +79,16 @@ class Plastic:
     def laid_mm3(self) -> float:
         """Plastic that leaves the nozzle, mm3."""
         return self.body_mm3 - self.sparse_mm3 * (1 - INFILL_SHARE)
+
+    def times(self, share: float) -> Plastic:
+        """So much of it, at the same height."""
+        return replace(
+            self,
+            body_mm3=self.body_mm3 * share,
+            sparse_mm3=self.sparse_mm3 * share,
+            first_mm2=self.first_mm2 * share,
+            hops=self.hops * share,
+        )
 
     def mass_g(self, density_g_cm3: float) -> float:
         """Mass, g."""
@@ -161,6 +174,7 @@ def sparse_floor_mm3(seat: Seat, cols: int, rows: int, pitch: float) -> float:
     return max(0.0, area * between_skins(seat) - _summed(solid_round_mm3, seat, cols, rows, pitch))
 
 
+@lru_cache(maxsize=8192)
 def _summed(one: Callable[[Seat, float], float], seat: Seat, cols: int, rows: int, pitch: float) -> float:
     """A volume at each socket of a part, summed by rings, mm3."""
     rings = ring_counts(cols, rows, pitch, seat.growth, seat.clearance)
@@ -170,6 +184,11 @@ def _summed(one: Callable[[Seat, float], float], seat: Seat, cols: int, rows: in
 def _rounded_mm2(width: float, depth: float, radius: float) -> float:
     """Area of a rectangle with round corners, mm2."""
     return width * depth - (4 - math.pi) * radius**2
+
+
+def tray_fillet(*, smooth: bool) -> float:
+    """Radius between the floor and the walls of a tray, mm."""
+    return float(SMOOTH_FILLET if smooth else SHELL_FILLET)
 
 
 def tray_plastic(module: Module, cols: int, rows: int, height: float, *, smooth: bool) -> Plastic:
@@ -190,7 +209,7 @@ def tray_plastic(module: Module, cols: int, rows: int, height: float, *, smooth:
     inner = CORNER_RADIUS - module.wall
     plan = _rounded_mm2(width, depth, CORNER_RADIUS)
     inside = _rounded_mm2(module.inner(cols), module.inner(rows), inner)
-    fillet = SMOOTH_FILLET if smooth else SHELL_FILLET
+    fillet = tray_fillet(smooth=smooth)
     round_inside = 2 * (module.inner(cols) + module.inner(rows)) - 2 * (4 - math.pi) * inner
     fillets = (1 - math.pi / 4) * fillet**2 * round_inside
     return Plastic(
@@ -229,6 +248,25 @@ def panel_plastic(module: Module, cols: int, rows: int) -> Plastic:
         height=seat.panel + seat.cone_height,
         hops=cones * seat.cone_height / seat.layer,
     )
+
+
+def lip_height(module: Module) -> float:
+    """Height of a filler's lip above the floor of the space, mm: whole layers."""
+    return whole_layers(module.seat.panel + LIP, module.seat.layer)
+
+
+def strip_plastic(module: Module, length: float, width: float) -> Plastic:
+    """Plastic of a plain filler without its keys.
+
+    Args:
+        module: the household's module.
+        length: along the wall, mm.
+        width: from wall to panel, mm.
+    """
+    thick, high = module.seat.panel, lip_height(module)
+    area = length * width
+    body = area * thick + 2 * length * LIP_WIDTH * (high - thick)
+    return Plastic(body_mm3=body, sparse_mm3=0.0, first_mm2=area, height=high, hops=0.0)
 
 
 def budget_g(area_mm2: float, wall_m_mm: float) -> float:

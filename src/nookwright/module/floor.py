@@ -269,13 +269,31 @@ def _corners(usable: Usable, floor: Floor, pitch: float, top: float, walls: Inse
     tight_x = _gaps(floor.x0 - walls.left, floor.cols, pitch, usable.width - walls.left - walls.right)
     tight_y = _gaps(floor.y0 - walls.front, floor.rows, pitch, usable.depth - walls.front - walls.back)
     parts, panels = cove_inset(usable.cove_radius, top), usable.cove_radius
+    radius, back_x, back_y = usable.corner_radius, floor.set_back_x, floor.set_back_y
+    near = (
+        [
+            at
+            for at, gap in enumerate(tight_x)
+            if _near(radius, parts, gap) or _near(radius, panels, gaps_x[at] + back_x)
+        ],
+        [
+            at
+            for at, gap in enumerate(tight_y)
+            if _near(radius, parts, gap) or _near(radius, panels, gaps_y[at] + back_y)
+        ],
+    )
     return {
         (col, row)
-        for col in range(floor.cols)
-        for row in range(floor.rows)
-        if not _clears(usable.corner_radius, parts, tight_x[col], tight_y[row])
-        or not _clears(usable.corner_radius, panels, gaps_x[col] + floor.set_back_x, gaps_y[row] + floor.set_back_y)
+        for col in near[0]
+        for row in near[1]
+        if not _clears(radius, parts, tight_x[col], tight_y[row])
+        or not _clears(radius, panels, gaps_x[col] + back_x, gaps_y[row] + back_y)
     }
+
+
+def _near(radius: float, cove: float, gap: float) -> bool:
+    """Whether a side of ours is so near to a wall that a corner of the space may matter, mm."""
+    return max(0.0, radius - cove) - (gap - cove) > CORNER_RADIUS
 
 
 def _clears(radius: float, cove: float, gap_x: float, gap_y: float) -> bool:
@@ -307,11 +325,23 @@ def clears_corner(space_radius: float, gap_x: float, gap_y: float, part_radius: 
 
 
 def _uncarried(cols: int, rows: int, bad: set[tuple[int, int]]) -> set[tuple[int, int]]:
-    """Free cells that lie in no free square of 2 x 2: no panel carries them."""
-    carried: set[tuple[int, int]] = set()
-    for col in range(cols - 1):
-        for row in range(rows - 1):
-            square = {(col, row), (col + 1, row), (col, row + 1), (col + 1, row + 1)}
-            if not square & bad:
-                carried |= square
-    return {(col, row) for col in range(cols) for row in range(rows)} - carried - bad
+    """Free cells that lie in no free square of 2 x 2: no panel carries them. Such lie beside a bad one."""
+    if min(cols, rows) < 2:  # noqa: PLR2004 - 2 x 2 cells
+        return {(col, row) for col in range(cols) for row in range(rows)} - bad
+    beside = {(c + x, r + y) for c, r in bad for x in (-1, 0, 1) for y in (-1, 0, 1)} - bad
+    return {
+        (col, row)
+        for col, row in beside
+        if 0 <= col < cols and 0 <= row < rows and not _carried(col, row, cols, rows, bad)
+    }
+
+
+def _carried(col: int, row: int, cols: int, rows: int, bad: set[tuple[int, int]]) -> bool:
+    """Whether one of the four squares of 2 x 2 round a cell is free and inside."""
+    return any(
+        0 <= left < cols - 1
+        and 0 <= front < rows - 1
+        and not bad & {(left, front), (left + 1, front), (left, front + 1), (left + 1, front + 1)}
+        for left in (col - 1, col)
+        for front in (row - 1, row)
+    )

@@ -3,24 +3,39 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from nookwright.layout.liner import EDGE_INSET, FillerSpec, PanelSpec, PlacedFiller, PlacedPanel, Side
 from nookwright.module.seat import outer_size
-from nookwright.parts.contents import Point, places_in
-from nookwright.parts.cradles.cradle import Pockets, cradle, pockets_of
+from nookwright.parts.contents import Point, held_in, places_in, shared_places
+from nookwright.parts.cradles.cradle import Pockets, cradle, pockets_of, staggered_pockets
+from nookwright.parts.lids.deck_lid import DeckSpec, deck_lid
+from nookwright.parts.liner.fence import FenceSpec, fence
 from nookwright.parts.liner.filler import filler
 from nookwright.parts.liner.panel import panel
+from nookwright.parts.placing import deck_lid_at, decked_tray, fence_corner, fence_spec, fence_turns
+from nookwright.parts.shoes.own_box import owned_of
+from nookwright.parts.shoes.shoe import ShoeSpec, shoe
 from nookwright.parts.trays.extras import extras_of, sheets_of
 from nookwright.parts.trays.tray import tray
 from nookwright.parts.trays.tray_frame import TrayFrame
 from nookwright.parts.trays.tray_options import Grip, TrayOptions, plain_options
-from nookwright.parts.trays.wishes import feasible_grip, lettering_of, options_of, strip_length, text_of, wishes_of
-from nookwright.sizing.ways import PartKind
+from nookwright.parts.trays.wishes import (
+    feasible_grip,
+    lettering_of,
+    options_of,
+    shared_dividers,
+    strip_length,
+    text_of,
+    wishes_of,
+)
+from nookwright.sizing.ways import Arrangement, PartKind
 from nookwright.survey.models import Choices, FloorStyle, Lot, Room
 from nookwright.survey.tray_wishes import TrayWishes
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from nookwright.layout.model import Candidate, Placed
     from nookwright.layout.plan import Plan
     from nookwright.layout.spaces import SpacePlan
@@ -44,18 +59,32 @@ class TraySpec:
     pockets: Pockets | None
     grip: Grip = Grip.NONE
     options: TrayOptions | None = None  # what a lot or the room wishes besides; they say floor and grip too
+    decked: bool = False  # closed by a deck lid, with a part on it
 
 
-Spec = TraySpec | PanelSpec | FillerSpec
+Spec = TraySpec | PanelSpec | FillerSpec | ShoeSpec | FenceSpec | DeckSpec
 
 
 @dataclass(frozen=True)
 class Contents:
-    """Things of one lot in one part: how they stand and the middle of the underside of each."""
+    """Things of one lot in one part: how they stand and the middle of the underside of each.
+
+    Attributes:
+        lot: whose things they are.
+        way: how they stand.
+        places: the middle of the underside of each thing, pile, heap or box.
+        held: how many things each of these places holds; empty where each holds one.
+    """
 
     lot: Lot
     way: Way
     places: tuple[Point, ...]
+    held: tuple[int, ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many things there are."""
+        return sum(self.held) if self.held else len(self.places)
 
 
 @dataclass(frozen=True)
@@ -74,6 +103,7 @@ class Copy:
         contents: what is in it; ``None`` for liner and spare trays.
         upright: it was printed lying and stands on the edge that was its front; turned after that.
         sheets: to be cut for it.
+        others: what else is in it, of lots that share it.
     """
 
     part: Part
@@ -89,12 +119,27 @@ class Copy:
     contents: Contents | None
     upright: bool = False
     sheets: tuple[Sheet, ...] = ()
+    others: tuple[Contents, ...] = ()
+
+    @property
+    def holds(self) -> tuple[Contents, ...]:
+        """All that is in it, lot by lot."""
+        return (self.contents, *self.others) if self.contents else ()
 
     @property
     def size(self) -> tuple[float, float, float]:
         """Its box as it stands, before it is turned, mm."""
         width, depth, height = self.part.size
         return (width, height, depth) if self.upright else (width, depth, height)
+
+
+_MAKERS: dict[type, Callable[[Module, Any], Part]] = {
+    PanelSpec: panel,
+    FillerSpec: filler,
+    ShoeSpec: shoe,
+    FenceSpec: fence,
+    DeckSpec: deck_lid,
+}
 
 
 class Workshop:
@@ -111,12 +156,12 @@ class Workshop:
         return self._made[spec]
 
     def _make(self, spec: Spec) -> Part:
-        if isinstance(spec, PanelSpec):
-            return panel(self.module, spec)
-        if isinstance(spec, FillerSpec):
-            return filler(self.module, spec)
+        if not isinstance(spec, TraySpec):
+            return _MAKERS[type(spec)](self.module, spec)
         if spec.pockets is not None:
             return cradle(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, pockets=spec.pockets)
+        if spec.decked:
+            return decked_tray(self.module, spec.cols, spec.rows, spec.height, smooth=spec.smooth)
         return self._tray(spec)
 
     def _tray(self, spec: TraySpec) -> Part:
@@ -144,10 +189,10 @@ def design(room: Room, plan: Plan) -> tuple[Copy, ...]:
         material = material_of(room, LINER_GROUP)
         copies += [_panel(workshop, space, placed, material) for placed in space.liner.panels]
         copies += [_filler(workshop, space, placed, material) for placed in space.liner.fillers]
-        seated = [
-            _seated(workshop, room, space, placed) for placed in plan.layout.placed if placed.space == space.space.id
-        ]
-        copies += [*seated, *(extra for copy in seated for extra in _extras(workshop.module, room, copy))]
+        here = plan.layout.in_space(space.space.id)
+        seated = _named([(_seated(workshop, room, space, one), one) for one in here if not one.fence])
+        copies += [*seated, *(extra for copy in seated for extra in _extras(workshop, room, copy))]
+        copies += [_fence(workshop, room, space, one) for one in here if one.fence]
     return tuple(copies)
 
 
@@ -212,20 +257,71 @@ def _seated(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) ->
     lot = None if placed.candidate is None else next(lot for lot in room.lot if lot.id == placed.candidate.lot)
     cols, rows = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
     spec = spec_of(module, placed.candidate, lot, cols, rows, height=placed.height, room=room)
+    if placed.decked and isinstance(spec, TraySpec):
+        spec = replace(spec, grip=Grip.NONE, options=None, decked=True)
     lined = bool(space.liner.panels)
+    contents = _contents(module, placed.candidate, room, spec) if placed.candidate and lot else ()
     return Copy(
         part=workshop.part(spec),
         spec=spec,
         space=space.space.id,
-        label=(lot.name or lot.id) if lot else "spare",
+        label=", ".join(one.lot.name or one.lot.id for one in contents) if contents else placed.label or "spare",
         material=material_of(room, lot.group if lot else SPARE_GROUP),
         x=_at(space.floor.x0, placed.col, placed.cols, module.pitch),
         y=_at(space.floor.y0, placed.row, placed.rows, module.pitch),
-        z=module.seat.panel if lined else 0.0,
+        z=(module.seat.panel if lined else 0.0) + placed.raised,
         quarter_turns=1 if placed.turned else 0,
+        lined=lined and not placed.level,
+        contents=contents[0] if contents else None,
+        sheets=sheets_of(frame_of(module, spec)) if isinstance(spec, TraySpec) and spec.options else (),
+        others=contents[1:],
+    )
+
+
+def _named(seated: Sequence[tuple[Copy, Placed]]) -> list[Copy]:
+    """Parts with their names; of one that stands on a lid it says what is below."""
+    below = {(one.col, one.row): copy.label for copy, one in seated if one.decked}
+    return [
+        replace(copy, label=f"{copy.label}, above {below[one.col, one.row]}") if one.level else copy
+        for copy, one in seated
+    ]
+
+
+def _deck_lid(workshop: Workshop, tray_copy: Copy, spec: TraySpec) -> Copy:
+    """The deck lid of a tray, in its rim."""
+    deck, (x, y, z) = deck_lid_at(workshop.module, spec.cols, spec.rows, spec.height)
+    return replace(
+        tray_copy,
+        part=workshop.part(deck),
+        spec=deck,
+        label=f"deck lid, {tray_copy.label}",
+        x=tray_copy.x + x,
+        y=tray_copy.y + y,
+        z=tray_copy.z + z,
+        lined=False,
+        contents=None,
+        others=(),
+        sheets=(),
+    )
+
+
+def _fence(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) -> Copy:
+    """A fence in its cells, turned so that its wall stands where it should."""
+    module, spec = workshop.module, fence_spec(placed)
+    part, lined = workshop.part(spec), bool(space.liner.panels)
+    x, y = fence_corner(module, placed, part)
+    return Copy(
+        part=part,
+        spec=spec,
+        space=space.space.id,
+        label=placed.label,
+        material=material_of(room, SPARE_GROUP),
+        x=_at(space.floor.x0, placed.col, placed.cols, module.pitch) + x,
+        y=_at(space.floor.y0, placed.row, placed.rows, module.pitch) + y,
+        z=module.seat.panel if lined else 0.0,
+        quarter_turns=fence_turns(placed),
         lined=lined,
-        contents=_contents(module, placed.candidate, lot, spec) if placed.candidate and lot else None,
-        sheets=sheets_of(frame_of(module, spec)) if spec.options else (),
+        contents=None,
     )
 
 
@@ -234,10 +330,13 @@ def _at(origin: float, first: int, cells: int, pitch: float) -> float:
     return origin + first * pitch + (cells * pitch - outer_size(cells, pitch)) / 2
 
 
-def _extras(module: Module, room: Room, copy: Copy) -> tuple[Copy, ...]:
+def _extras(workshop: Workshop, room: Room, copy: Copy) -> tuple[Copy, ...]:
     """What was printed on its own for a tray, in its place in it."""
+    if isinstance(copy.spec, TraySpec) and copy.spec.decked:
+        return (_deck_lid(workshop, copy, copy.spec),)
     if not (isinstance(copy.spec, TraySpec) and copy.spec.options and copy.contents):
         return ()
+    module = workshop.module
     frame = frame_of(module, copy.spec)
     return tuple(_in_tray(copy, frame, extra) for extra in extras_for(frame, copy.contents.lot, room.choices))
 
@@ -290,7 +389,7 @@ def spec_of(
     *,
     height: float,
     room: Room,
-) -> TraySpec:
+) -> TraySpec | ShoeSpec:
     """What a placed candidate, or a spare tray, is made from.
 
     Args:
@@ -307,27 +406,40 @@ def spec_of(
     if candidate is None:
         return TraySpec(cols, rows, height, choices.floor is FloorStyle.SMOOTH, None, grip)
     way = candidate.way
+    if way.box:
+        return ShoeSpec(owned_of(way.box), cols, rows, height)
     if way.kind is not PartKind.CRADLE:
         plain = TraySpec(cols, rows, height, way.floor is FloorStyle.SMOOTH, None, grip)
         wishes = TrayWishes() if lot is None else wishes_of(lot, choices)
-        if wishes == TrayWishes():
+        if wishes == TrayWishes() and not way.compartments:
             return plain
         options = options_of(wishes, way.floor, grip, strip_length(room.printer))
+        if way.compartments:
+            options = replace(options, dividers=(*shared_dividers(module, way, cols, wishes), *options.dividers))
         if not wishes.grip:
             options = replace(options, grip=feasible_grip(module, cols, rows, height, options))
         return replace(plain, grip=options.grip, options=options)
-    pockets = pockets_of(
-        module,
-        cols=cols,
-        rows=rows,
-        diameter=way.pocket,
-        columns=way.columns,
-        lines=way.rows,
-        pitch=way.pitch_x,
-    )
-    return TraySpec(cols, rows, height, smooth=True, pockets=pockets)
+    return TraySpec(cols, rows, height, smooth=True, pockets=_pockets(module, way, cols, rows))
 
 
-def _contents(module: Module, candidate: Candidate, lot: Lot, spec: TraySpec) -> Contents:
-    places = places_in(module, candidate.way, cols=spec.cols, rows=spec.rows, count=lot.count, pockets=spec.pockets)
-    return Contents(lot, candidate.way, places)
+def _pockets(module: Module, way: Way, cols: int, rows: int) -> Pockets:
+    """The pockets of a cradle on so many cells."""
+    diameter, columns, lines, pitch = way.pocket, way.columns, way.rows, way.pitch_x
+    if way.arrangement is Arrangement.STAGGERED:
+        return staggered_pockets(
+            module, cols=cols, rows=rows, diameter=diameter, columns=columns, lines=lines, pitch=pitch, short=way.short
+        )
+    return pockets_of(module, cols=cols, rows=rows, diameter=diameter, columns=columns, lines=lines, pitch=pitch)
+
+
+def _contents(module: Module, candidate: Candidate, room: Room, spec: TraySpec | ShoeSpec) -> tuple[Contents, ...]:
+    """What is in the part of a candidate, lot by lot."""
+    way, cols, rows = candidate.way, spec.cols, spec.rows
+    lots = [next(lot for lot in room.lot if lot.id == name) for name in way.lots or (candidate.lot,)]
+    if way.compartments:
+        places = shared_places(module, way, cols=cols, rows=rows, counts=[lot.count for lot in lots])
+        each = zip(lots, way.compartments, places, strict=True)
+        return tuple(Contents(lot, one, at, held_in(one, len(at), lot.count)) for lot, one, at in each)
+    pockets = spec.pockets if isinstance(spec, TraySpec) else None
+    at = places_in(module, way, cols=cols, rows=rows, count=lots[0].count, pockets=pockets)
+    return (Contents(lots[0], way, at, held_in(way, len(at), lots[0].count)),)

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from nookwright.ground.errors import Fault
     from nookwright.layout.model import Placed
     from nookwright.layout.plan import Plan
+    from nookwright.parts.shoes.shoe import ShoeSpec
     from nookwright.survey.models import Lot, Room
     from nookwright.survey.typed import Typed
 
@@ -79,7 +80,7 @@ def _impossible(typed: Typed, number: int, room: Room, workshop: Workshop, place
     lot = room.lot[number]
     try:
         spec = _spec(workshop, room, lot, placed)
-        if spec.options:
+        if isinstance(spec, TraySpec) and spec.options:
             workshop.part(spec)
             frame = frame_of(workshop.module, spec)
             sheets_of(frame)
@@ -91,7 +92,7 @@ def _impossible(typed: Typed, number: int, room: Room, workshop: Workshop, place
         )
 
 
-def _spec(workshop: Workshop, room: Room, lot: Lot, placed: Placed) -> TraySpec:
+def _spec(workshop: Workshop, room: Room, lot: Lot, placed: Placed) -> TraySpec | ShoeSpec:
     cols, rows = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
     return spec_of(workshop.module, placed.candidate, lot, cols, rows, height=placed.height, room=room)
 

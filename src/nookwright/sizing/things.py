@@ -40,6 +40,8 @@ def stances_of(lot: Lot) -> tuple[Stance, ...]:
     """How the things of a lot may stand: as the person says, or the usual ways of their shape."""
     if lot.stands is not None:
         return lot.stands
+    if lot.shape is Shape.LOOSE:
+        return ()
     if lot.shape is Shape.FLAT:
         return (Stance.LYING, Stance.ON_EDGE)
     if lot.shape is Shape.ROUND and lot.diameter and lot.height:

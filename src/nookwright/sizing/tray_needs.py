@@ -40,6 +40,7 @@ class Parting:
         least_clear: between dividers at least, mm.
         front: what the front takes of the first compartment at least, mm.
         front_share: what it takes as a share of that compartment, if that is more.
+        fixed: whether the dividers are printed in one with the tray.
     """
 
     compartments: int = 1
@@ -49,6 +50,7 @@ class Parting:
     least_clear: float = 0.0
     front: float = 0.0
     front_share: float = 0.0
+    fixed: bool = True
 
     @property
     def parted(self) -> bool:
@@ -135,6 +137,9 @@ class TrayNeeds:
         least_width, least_depth: inside at least, mm.
         least_wall: height over the domes of the floor at least, mm, the inlay included.
         faces_front: it has a front, which should face the front of its space.
+        below_rim: how far its dividers end below the rim, mm.
+        swept_mm2: section of what fills a swept front at its tightest, mm2; it grows with what the front takes.
+        strip: length at most and height of a name strip, mm.
     """
 
     columns: Parting = Parting()
@@ -144,6 +149,9 @@ class TrayNeeds:
     least_depth: float = 0.0
     least_wall: float = 0.0
     faces_front: bool = False
+    below_rim: float = 0.0
+    swept_mm2: float = 0.0
+    strip: tuple[float, float] = (0.0, 0.0)
 
 
 PLAIN = TrayNeeds()

@@ -10,8 +10,10 @@ from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from nookwright.survey.coupon_rules import coupon_contradictions
+from nookwright.survey.keeping_rules import keeping_contradictions
 from nookwright.survey.layout_rules import layout_contradictions
 from nookwright.survey.lot_rules import SIZES, lot_contradictions
+from nookwright.survey.making_rules import making_contradictions
 from nookwright.survey.models import Shape, Space, Stance
 from nookwright.survey.own_sizes import typed_size
 from nookwright.survey.rough_rules import rough_contradictions
@@ -32,12 +34,13 @@ STANCES = {
     Shape.BOX: (Stance.UPRIGHT, Stance.LYING),
     Shape.ROUND: (Stance.UPRIGHT, Stance.LYING),
     Shape.FLAT: (Stance.LYING, Stance.ON_EDGE),
+    Shape.LOOSE: (),
 }
 
 
 def inconsistencies(typed: Typed) -> Iterator[Fault]:
     """Every fault of reference and of keys that depend on each other."""
-    for kind in ("space", "lot", "process", "part", "printer", "material", "box"):
+    for kind in ("space", "lot", "process", "part", "printer", "material", "box", "spool"):
         yield from _doubles(typed, kind)
     for path, lot in typed.tables("lot"):
         yield from _size(typed, path, lot)
@@ -52,6 +55,8 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
     yield from coupon_contradictions(typed)
     yield from trial_contradictions(typed)
     yield from layout_contradictions(typed)
+    yield from making_contradictions(typed)
+    yield from keeping_contradictions(typed)
 
 
 def _doubles(typed: Typed, kind: str) -> Iterator[Fault]:
@@ -132,7 +137,7 @@ def _by_shape(typed: Typed, path: Path, lot: dict[str, Any], shape: Shape) -> It
         if key in lot and key not in needed:
             yield typed.fault(
                 (*path, key),
-                allowed=f'for the shape "{shape}" only {", ".join(needed)}',
+                allowed=f'for the shape "{shape}" only {", ".join(needed) or "volume_ml"}',
                 remedy=f"Delete `{key}`, or choose another shape.",
             )
     if "mass_g" not in lot:
@@ -149,7 +154,7 @@ def _stands(typed: Typed, path: Path, lot: dict[str, Any], shape: Shape) -> Iter
     """Stances that the shape cannot take."""
     stands = lot.get("stands")
     possible = STANCES[shape]
-    for index, stance in enumerate(stands if isinstance(stands, list) else ()):
+    for index, stance in enumerate(stands if isinstance(stands, list) and possible else ()):
         if stance in list(Stance) and stance not in possible:
             yield typed.fault(
                 (*path, "stands", index),

@@ -65,6 +65,7 @@ class OwnBox(Model):
     height: PositiveLength = Field(description="Outside, with its lid if it has one.")
     wall: LengthFromZero = Field(default=1.5, validate_default=False, description="Thickness of its walls and floor.")
     foot_radius: LengthFromZero = Field(default=0.0, description="Radius of the corners of its foot.")
+    lid: bool = Field(default=False, description="It is kept closed, with a lid.")
     mass_g: float = Field(gt=0, description="Mass of the empty box.")
     owned: int = Field(default=0, ge=0, description="How many you have.")
     price: float | None = Field(default=None, ge=0, description="What one costs; none can be bought if left out.")

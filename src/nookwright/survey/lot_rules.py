@@ -131,7 +131,13 @@ def _own_standards(typed: Typed) -> Iterator[Fault]:
                     allowed=f'for the shape "{shape}" only {", ".join(sides)}',
                     remedy=f"Delete `{key}`, or choose another shape.",
                 )
-        if not any(side in table for side in sides):
+        if not sides:
+            yield typed.fault(
+                (*path, "shape"),
+                allowed="a shape with dimensions",
+                remedy='Delete the table: a lot of the shape "loose" says its volume itself.',
+            )
+        elif not any(side in table for side in sides):
             yield typed.fault(
                 (*path, sides[0]),
                 found="nothing",

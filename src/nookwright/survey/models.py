@@ -14,7 +14,9 @@ from pydantic import Field, JsonValue
 from nookwright.ground.frozen import Model
 from nookwright.survey.inside import Bottom, Lean, Lump, PassesUnder
 from nookwright.survey.layout_wishes import OwnBox, Place, Style, Weights
+from nookwright.survey.making_wishes import Costs, Making, Running, Spool
 from nookwright.survey.origins import CouponForm, FitClass, Instrument, Measured, Purpose
+from nookwright.survey.printer_profile import PrinterProfile
 from nookwright.survey.readings import Length, LengthEitherWay, LengthFromZero, PositiveLength, Readings, SideReadings
 from nookwright.survey.tray_wishes import TrayDefaults, TrayWishes
 from nookwright.survey.trials import Found
@@ -39,6 +41,7 @@ class Shape(StrEnum):
     BOX = "box"  # width x depth x height
     ROUND = "round"  # diameter x height
     FLAT = "flat"  # a stack of sheets or cards: width x depth, and the thickness of one
+    LOOSE = "loose"  # bulk without single things: its volume as it lies
 
 
 class Stance(StrEnum):
@@ -63,6 +66,7 @@ class Keep(StrEnum):
     ANY = "any"
     TRAY = "tray"
     CRADLE = "cradle"
+    LOOSE = "loose"  # poured into a tray, by volume
 
 
 class FloorStyle(StrEnum):
@@ -260,6 +264,12 @@ class Lot(Model):
     diameter: Readings | None = Field(default=None, description="Round: outer diameter.")
     height: Readings | None = Field(default=None, description="Box and round: height as it stands upright.")
     thickness: Readings | None = Field(default=None, description="Flat: thickness of one.")
+    volume_ml: float | None = Field(
+        default=None, gt=0, le=100_000, description="Loose: volume of one as it lies, in a measuring jug."
+    )
+    nests_by: PositiveLength | None = Field(
+        default=None, description="Box and round: how much higher a pile of them gets with each more; none if left out."
+    )
     made: str | None = Field(
         default=None, min_length=1, description="How the things were made, or the id of a [[process]]; see below."
     )
@@ -302,6 +312,8 @@ class Printer(Model):
     nozzle: PositiveLength = Field(default=0.4, validate_default=False, description="Diameter of the nozzle.")
     layer: PositiveLength = Field(default=0.2, validate_default=False, description="Layer height.")
     materials: tuple[Id, ...] = Field(min_length=1, description="Materials that it may print, by id.")
+    profile: PrinterProfile = Field(default_factory=PrinterProfile, description="How it prints, for time and mass.")
+    running: Running = Field(default_factory=Running, description="When it may run, and what a change of its bed takes.")
 
 
 class Material(Model):
@@ -313,6 +325,7 @@ class Material(Model):
     density_g_cm3: float = Field(gt=0.5, lt=9, description="Density.")
     price_per_kg: float = Field(default=0.0, ge=0, description="Price of a kilogram, in the person's currency.")
     spool_g: float = Field(default=1000.0, gt=0, description="Filament on a full spool.")
+    drying_h: float = Field(default=0.0, ge=0, le=72, description="Hours in a dryer before it is printed; 0 for none.")
 
 
 class OwnProcess(Model):
@@ -387,3 +400,6 @@ class Room(Model):
     found: tuple[Found, ...] = Field(default=(), description="One table for each trial: gauge, pilot or seat.")
     place: tuple[Place, ...] = Field(default=(), description="One table for each part that stays where it is.")
     box: tuple[OwnBox, ...] = Field(default=(), description="One table for each kind of box that you have or can buy.")
+    making: Making = Field(default_factory=Making, description="When the printing is done, and who is there.")
+    spool: tuple[Spool, ...] = Field(default=(), description="One table for each spool that is there.")
+    costs: Costs = Field(default_factory=Costs, description="What printing costs besides filament.")

@@ -39,12 +39,18 @@ _TABLES: dict[str, KeyPath] = {
     "process": ("process", 0),
     "standard": ("standard", 0),
     "printer": ("printer", 0),
+    "profile": ("printer", 0, "profile"),
     "coupon": ("coupon", 0),
     "material": ("material", 0),
     "found": ("found", 0),
     "weights": ("choices", "weights"),
     "place": ("place", 0),
     "box": ("box", 0),
+    "making": ("making",),
+    "week": ("making", "there"),
+    "running": ("printer", 0, "running"),
+    "spool": ("spool", 0),
+    "costs": ("costs",),
 }
 
 

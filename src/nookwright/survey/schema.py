@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
+from nookwright.survey.making_wishes import DAYS_AWAY, MOMENT, STRETCH
 from nookwright.survey.models import Room
 
 if TYPE_CHECKING:
@@ -29,6 +30,9 @@ _PATTERN_WORDS = {
     "^[a-z0-9]+(-[a-z0-9]+)*$": "a short name of lower case letters, digits and single hyphens",
     "^([a-z0-9]+(-[a-z0-9]+)*)?$": "a short name of lower case letters, digits and single hyphens",
     "^#[0-9a-fA-F]{6}$": "a colour as #rrggbb",
+    STRETCH: "two times of a day such as 17:30-22:30",
+    MOMENT: "a day as 2026-03-02, or with a time as 2026-03-02 17:30",
+    DAYS_AWAY: "a day as 2026-03-07, or two as 2026-03-09 to 2026-03-12",
 }
 _READINGS = {"Readings": "floor and rim", "SideReadings": "floor, at and rim"}
 _TYPE_WORDS = {

@@ -11,6 +11,7 @@ DIMENSIONS = {
     Shape.BOX: ("width", "depth", "height"),
     Shape.ROUND: ("diameter", "height"),
     Shape.FLAT: ("width", "depth", "thickness"),
+    Shape.LOOSE: (),
 }
 
 

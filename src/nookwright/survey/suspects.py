@@ -97,7 +97,7 @@ def _of_lot(typed: Typed, number: int, lot: Lot, unit: str, longest: float) -> I
             if value > longest:
                 text = f"{_named(typed, where, value)} is more than the longest side of any space, {longest:g} mm"
                 yield _finding(typed, where, lot.id, f"{text}: typed without its point?")
-    if lot.standard is None and lot.mass_g:
+    if lot.standard is None and lot.mass_g and sides:
         yield from _density(typed, path, lot)
 
 

@@ -76,17 +76,20 @@ def table_of(problem: Problem) -> Table:
     """The arrays of a problem.
 
     Args:
-        problem: what can go where; its spaces must fit words.
+        problem: what can go where; a space that does not fit words has none that is free.
     """
     candidates = [one for ask in problem.asks for one in ask.candidates]
     first = np.concatenate([[0], np.cumsum([len(ask.candidates) for ask in problem.asks])]).astype(np.int64)
-    numbers = {(ask, id(one)): int(first[ask]) + k for ask, a in enumerate(problem.asks) for k, one in enumerate(a.candidates)}
+    numbers = {
+        (ask, id(one)): int(first[ask]) + k for ask, a in enumerate(problem.asks) for k, one in enumerate(a.candidates)
+    }
     ok = np.zeros((len(candidates), len(problem.grids)), dtype=np.bool_)
     there = np.zeros((len(problem.asks), len(problem.grids)))
     for choices in problem.choices:
         for choice in choices:
             ok[numbers[choice.ask, id(choice.candidate)], choice.grid] = True
             there[choice.ask, choice.grid] = choice.cost - choice.candidate.cost
+    partners = _partners(problem)
     least = [min((choice.area for choice in choices), default=0) for choices in problem.choices]
     swapped = np.array([grid.cols > int(WORD) for grid in problem.grids], dtype=np.bool_)
     return Table(
@@ -106,7 +109,9 @@ def table_of(problem: Problem) -> Table:
         height=_whole(grid.cols if s else grid.rows for grid, s in zip(problem.grids, swapped, strict=True)),
         swapped=swapped,
         words=_words(problem, swapped),
-        **_bonds(problem),
+        near_at=np.concatenate([[0], np.cumsum([len(some) for some in partners])]).astype(np.int64),
+        near=_whole(other for some in partners for other, _ in some),
+        bond=np.array([cost for some in partners for _, cost in some], dtype=np.float64),
     )
 
 
@@ -115,10 +120,12 @@ def _whole(values: object) -> NDArray[np.int64]:
 
 
 def _words(problem: Problem, swapped: NDArray[np.bool_]) -> NDArray[np.uint64]:
-    """The free cells of every space; rows beyond its height are full."""
+    """The free cells of every space; rows beyond its height are taken."""
     rows = max((g.cols if s else g.rows for g, s in zip(problem.grids, swapped, strict=True)), default=0)
     words = np.zeros((len(problem.grids), max(rows, 1)), dtype=np.uint64)
     for place, grid in enumerate(problem.grids):
+        if min(grid.cols, grid.rows) > WORD:
+            continue
         step, free = grid.cols + 1, problem.free[place]
         for row in range(grid.rows):
             bits = (free >> (row * step)) & ((1 << grid.cols) - 1)
@@ -130,14 +137,10 @@ def _words(problem: Problem, swapped: NDArray[np.bool_]) -> NDArray[np.uint64]:
     return words
 
 
-def _bonds(problem: Problem) -> dict[str, NDArray[np.generic]]:
-    """Partners of every lot, one list after the other."""
+def _partners(problem: Problem) -> list[list[tuple[int, float]]]:
+    """Partners of every lot, and what each costs when split."""
     partners: list[list[tuple[int, float]]] = [[] for _ in problem.asks]
     for one, other, cost in problem.pairs:
         partners[one].append((other, cost))
         partners[other].append((one, cost))
-    return {
-        "near_at": np.concatenate([[0], np.cumsum([len(some) for some in partners])]).astype(np.int64),
-        "near": _whole(other for some in partners for other, _ in some),
-        "bond": np.array([cost for some in partners for _, cost in some], dtype=np.float64),
-    }
+    return partners

@@ -40,16 +40,27 @@ WORTH_SPREADING = Fact(
 
 @dataclass(frozen=True)
 class Pockets:
-    """Round pockets in rows and columns: diameter, and middles along x and y from the front left corner, mm."""
+    """Round pockets in rows and columns, or in staggered rows.
+
+    Attributes:
+        diameter: of a pocket, mm.
+        across: middles along x of the first row, from the left side, mm.
+        back: middles of the rows along y, from the front, mm.
+        moved: how far every second row is moved on to the right, mm; 0 where none is.
+        short: whether those rows have a pocket less.
+    """
 
     diameter: float
     across: tuple[float, ...]
     back: tuple[float, ...]
+    moved: float = 0.0
+    short: bool = False
 
     @property
     def middles(self) -> tuple[tuple[float, float], ...]:
         """All middles, row by row."""
-        return tuple((x, y) for y in self.back for x in self.across)
+        second = tuple(x + self.moved for x in self.across[: len(self.across) - self.short])
+        return tuple((x, y) for row, y in enumerate(self.back) for x in (second if row % 2 else self.across))
 
 
 def middles_along(length: float, count: int, pitch: float, wall: float) -> tuple[float, ...]:
@@ -91,6 +102,29 @@ def pockets_of(
     )
 
 
+def staggered_pockets(
+    module: Module, *, cols: int, rows: int, diameter: float, columns: int, lines: int, pitch: float, short: bool
+) -> Pockets:
+    """Where the pockets of a cradle lie whose every second row is moved on by half a pocket: as close as they go.
+
+    Args:
+        module: the household's module.
+        cols: footprint along x, cells.
+        rows: footprint along y, cells.
+        diameter: of a pocket, mm.
+        columns: pockets along x in the first row.
+        lines: rows along y.
+        pitch: from middle to middle, in a row and from row to row, mm.
+        short: whether every second row has a pocket less.
+    """
+    step = pitch * math.sqrt(3) / 2
+    beside = pitch / 2 if lines > 1 and not short else 0.0
+    left = (outer_size(cols, module.pitch) - pitch * (columns - 1) - beside) / 2
+    front = (outer_size(rows, module.pitch) - step * (lines - 1)) / 2
+    across = tuple(round(left + pitch * number, 4) for number in range(columns))
+    return Pockets(diameter, across, tuple(round(front + step * row, 4) for row in range(lines)), round(pitch / 2, 4), short)
+
+
 def cradle(module: Module, *, cols: int, rows: int, height: float, pockets: Pockets) -> Part:
     """A cradle with round pockets.
 
@@ -114,6 +148,7 @@ def cradle(module: Module, *, cols: int, rows: int, height: float, pockets: Pock
         parameters=(
             ("cols", cols),
             ("height", height),
+            *((("moved", pockets.moved), ("moved_short", pockets.short)) if pockets.moved else ()),
             ("pitch", module.pitch),
             ("pocket", pockets.diameter),
             ("pockets_x", pockets.across),

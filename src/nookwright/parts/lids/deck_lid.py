@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.module.estimates import Plastic, frustum_mm3, tray_plastic
-from nookwright.module.seat import LEAD_IN, SCALE_SHARE, draw_of, has_cone, outer_size, whole_layers
+from nookwright.module.seat import LEAD_IN, draw_of, has_cone, outer_size, whole_layers
+from nookwright.module.stacking import DECK, DECK_CONE, LEAST_INSIDE, deck_clearance, deck_swell
 from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part
 from nookwright.parts.swollen_rim import inset_mm2, inset_rect, swollen_rim, swollen_rim_mm3
@@ -27,22 +28,8 @@ if TYPE_CHECKING:
     from nookwright.module.module import Module
     from nookwright.module.seat import Seat
 
-DECK = Fact(
-    1.2, unit="mm", kind=SourceKind.CALCULATED, source="Twice a panel: it bridges the tray instead of lying on a floor."
-)
-DECK_CONE = Fact(
-    2.4, unit="mm", kind=SourceKind.CALCULATED, source="A deck is not bowed like a floor; the slope does the holding."
-)
-DECK_CLEARANCE = Fact(0.3, unit="mm", kind=SourceKind.COMMON_PRACTICE, source="On each side, to fall in easily.")
-BEARING = Fact(
-    2.0,
-    unit="mm",
-    kind=SourceKind.CALCULATED,
-    source="Of the ledge: less the drawn-in edge and the play, 1 still carries.",
-)
 NOTCH = Fact(7.0, unit="mm", kind=SourceKind.COMMON_PRACTICE, source="Radius of a notch that a fingertip gets into.")
 NOTCH_LAND = Fact(4.0, unit="mm", kind=SourceKind.CHOICE, source="What a notch leaves of a narrow lid on each side.")
-LEAST_INSIDE = Fact(2.0, unit="mm", kind=SourceKind.CHOICE, source="Upright wall left between fillet and swelling.")
 
 
 @dataclass(frozen=True)
@@ -59,11 +46,6 @@ class DeckSpec:
     smooth: bool = False
     first_has_cone: bool = True
     thickness: float = float(DECK)
-
-
-def deck_clearance(module: Module, cols: int, rows: int) -> float:
-    """From the lid to the rim on each side, mm: it falls in, also where two prints differ in scale."""
-    return DECK_CLEARANCE + SCALE_SHARE * outer_size(max(cols, rows), module.pitch) / 2
 
 
 def deck_thickness(module: Module, spec: DeckSpec) -> float:
@@ -202,7 +184,7 @@ def _fillet(spec: DeckSpec) -> float:
 
 def _swelling(module: Module, spec: DeckSpec) -> tuple[float, float]:
     """How far the wall swells and where it starts to, mm; refused where it does not fit."""
-    swell = deck_clearance(module, spec.cols, spec.rows) + BEARING
+    swell = deck_swell(module, spec.cols, spec.rows)
     start = ledge(module, spec) - whole_layers(swell, module.seat.layer)
     floor = module.seat.dome if spec.smooth else module.seat.shell_floor
     least = floor + _fillet(spec) + LEAST_INSIDE

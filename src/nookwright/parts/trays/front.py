@@ -106,6 +106,11 @@ def least_rise() -> float:
     return (FINGERTIP_RADIUS + _STEP / 2) * _RISE_OF_RADIUS
 
 
+def least_sweep_mm2() -> float:
+    """Section of what fills the tightest curve, mm2."""
+    return _area_mm2(FINGERTIP_RADIUS)
+
+
 def sweep_length(radius: float) -> float:
     """How far the curve reaches back from the inside of the front, mm."""
     return radius * _LENGTH_OF_RADIUS

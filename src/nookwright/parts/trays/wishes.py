@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground.errors import RecipeError
@@ -12,7 +14,7 @@ from nookwright.layout.liner import Side
 from nookwright.module.lines import WALL
 from nookwright.module.seat import common_layer, seat_of
 from nookwright.parts.trays.divider import STANDING, room_taken
-from nookwright.parts.trays.front import least_rise, sweep_room
+from nookwright.parts.trays.front import least_rise, least_sweep_mm2, sweep_room
 from nookwright.parts.trays.grip import grip_of, hole_needs
 from nookwright.parts.trays.low_side import low_needs
 from nookwright.parts.trays.name_strip import Lettering, least_strip_width, strip_depth
@@ -29,12 +31,14 @@ from nookwright.parts.trays.tray_options import (
 )
 from nookwright.sizing.tray_needs import PLAIN, Parting, TrayNeeds
 from nookwright.sizing.ways import HAND_WIDTH
+from nookwright.sizing.ways.shared import spans_of
 from nookwright.survey.tray_wishes import DividerWish, FrontWish, StripWish, TrayGrip, TrayWishes, settled
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from nookwright.module.module import Module
+    from nookwright.sizing.ways import Way
     from nookwright.survey.models import Choices, FloorStyle, Lot, Printer, Room
 
 LONGEST_STRIP = Fact(
@@ -107,10 +111,13 @@ def needs_of_room(room: Room) -> Mapping[str, TrayNeeds]:
     layers = tuple(printer.layer for printer in room.printer)
     layer = common_layer(layers) or layers[0]
     strip = strip_length(room.printer)
-    return {lot.id: needs_of(lot, room.choices, layer=layer, strip=strip) for lot in room.lot}
+    hosts = {lot.shares for lot in room.lot}
+    return {
+        lot.id: needs_of(lot, room.choices, layer=layer, strip=strip, shared=lot.id in hosts) for lot in room.lot
+    }
 
 
-def needs_of(lot: Lot, choices: Choices, *, layer: float, strip: float) -> TrayNeeds:
+def needs_of(lot: Lot, choices: Choices, *, layer: float, strip: float, shared: bool = False) -> TrayNeeds:
     """What the options of a lot's tray take of its inside.
 
     Args:
@@ -118,23 +125,41 @@ def needs_of(lot: Lot, choices: Choices, *, layer: float, strip: float) -> TrayN
         choices: of the room.
         layer: the common layer, mm.
         strip: length of the longest name strip that is made, mm.
+        shared: whether other lots share the tray; then it says what a divider between them takes.
 
     Raises:
         RecipeError: the text has a character that is not drawn, or is too long.
     """
     wishes = wishes_of(lot, choices)
-    if wishes == TrayWishes():
+    if wishes == TrayWishes() and not shared:
         return PLAIN
     width, depth = _least_sides(lot, wishes, strip)
     return TrayNeeds(
-        columns=_parting(wishes, wishes.columns, wishes.columns_at, layer),
+        columns=_between(wishes, layer) if shared else _parting(wishes, wishes.columns, wishes.columns_at, layer),
         rows=_rows(wishes, layer),
         inlay=wishes.inlay or 0.0,
         least_width=max(0.0, width - 2 * WALL),
         least_depth=max(0.0, depth - 2 * WALL),
-        least_wall=_least_wall(wishes, layer),
+        least_wall=_least_wall(wishes, layer, divided=shared or wishes.divided),
         faces_front=faces_front(wishes),
+        below_rim=wishes.below_rim or 0.0,
+        swept_mm2=least_sweep_mm2() if wishes.front is FrontWish.SWEPT else 0.0,
+        strip=(strip, _strip_height(wishes)) if _strip_height(wishes) else (0.0, 0.0),
     )
+
+
+def shared_dividers(module: Module, way: Way, cols: int, wishes: TrayWishes) -> tuple[Dividers, ...]:
+    """The dividers between the lots of a shared tray on so many cells.
+
+    Args:
+        module: the household's module.
+        way: how the lots share it.
+        cols: footprint along x, cells.
+        wishes: settled, of the lot whose tray it is.
+    """
+    spans = spans_of(way, module.inner(cols), module.wall)
+    at = tuple(round(module.wall + (end + start) / 2, 4) for (_, end), (start, _) in pairwise(spans))
+    return (Dividers(Split.COLUMNS, _kind(wishes), 0, at, wishes.card or 0.0, wishes.below_rim or 0.0),)
 
 
 def faces_front(wishes: TrayWishes) -> bool:
@@ -169,7 +194,14 @@ def _parting(wishes: TrayWishes, count: int | None, at: tuple[float, ...], layer
         return Parting()
     thick, guide = room_taken(_kind(wishes), card=wishes.card or 0.0, layer=layer, wall=float(WALL))
     inside = tuple(middle - WALL for middle in at)
-    return Parting(count or 1, inside, thick, guide, least_clear=float(HAND_WIDTH))
+    fixed = _kind(wishes) is DividerKind.FIXED
+    return Parting(count or 1, inside, thick, guide, least_clear=float(HAND_WIDTH), fixed=fixed)
+
+
+def _between(wishes: TrayWishes, layer: float) -> Parting:
+    """What a divider between two lots takes; how many there are, and where, is up to the lots."""
+    thick, guide = room_taken(_kind(wishes), card=wishes.card or 0.0, layer=layer, wall=float(WALL))
+    return Parting(thick=thick, guide=guide, fixed=_kind(wishes) is DividerKind.FIXED)
 
 
 def _rows(wishes: TrayWishes, layer: float) -> Parting:
@@ -178,7 +210,7 @@ def _rows(wishes: TrayWishes, layer: float) -> Parting:
     front, share = sweep_room() if wishes.front is FrontWish.SWEPT else (0.0, 0.0)
     if _strip_height(wishes):
         front = max(front, strip_depth(layer))
-    return Parting(parting.compartments, parting.at, parting.thick, parting.guide, parting.least_clear, front, share)
+    return replace(parting, front=front, front_share=share)
 
 
 def _least_sides(lot: Lot, wishes: TrayWishes, strip: float) -> tuple[float, float]:
@@ -195,7 +227,7 @@ def _least_sides(lot: Lot, wishes: TrayWishes, strip: float) -> tuple[float, flo
     return width, depth
 
 
-def _least_wall(wishes: TrayWishes, layer: float) -> float:
+def _least_wall(wishes: TrayWishes, layer: float, *, divided: bool) -> float:
     """Height over the domes at least, mm, the inlay included."""
     inlay, dome = wishes.inlay or 0.0, seat_of(layer).dome
     strip = _strip_height(wishes)
@@ -205,7 +237,7 @@ def _least_wall(wishes: TrayWishes, layer: float) -> float:
         walls.append(below + least_rise())
     if wishes.front is FrontWish.LOW:
         walls.append(low_needs(dome + inlay, wishes.low_share or _LOW_SHARE, layer)[1] - dome)
-    if wishes.divided:
+    if divided:
         walls.append(inlay + STANDING + (wishes.below_rim or 0.0) + layer)
     if wishes.grip is TrayGrip.HAND_HOLE:
         walls.append(inlay + hole_needs(TrayOptions())[1] + layer)

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from itertools import permutations
 from typing import TYPE_CHECKING
 
-from nookwright.sizing.ways import HAND_WIDTH, LEAST_WALL, MOST_WALL
+from nookwright.sizing.ways import HAND_WIDTH, LEAST_WALL, MOST_WALL, Arrangement
+from nookwright.sizing.ways.rows import ROW_STEP
 from nookwright.survey.models import Shape
 from nookwright.survey.standards import DIMENSIONS
 
@@ -48,7 +49,7 @@ def along_of(lot: Lot, way: Way, dimension: str) -> Along:
 
 def _order(lot: Lot, way: Way) -> tuple[str, ...]:
     """The dimensions that lie along x, y and z: those whose readings are nearest to the thing as it stands."""
-    sides = (way.thing.width, way.thing.depth, way.thing.height)
+    sides = (way.thing.width, way.thing.depth, way.thing.height - way.nest * (way.each - 1))
     read = {name: getattr(lot, name).largest for name in DIMENSIONS[lot.shape or Shape.BOX]}
     return min(
         permutations(read),
@@ -65,17 +66,17 @@ def resized(way: Way, along: Along, change: float) -> Way:
         change: mm; negative for smaller things.
     """
     x, y, z = (change * on for on in (along.x, along.y, along.z))
-    pitch_x, pitch_y, stack = way.pitch_x + x, way.pitch_y + y, way.stack_height + z * way.layers
+    staggered = way.arrangement is Arrangement.STAGGERED
+    pitch_x, pitch_y = way.pitch_x + x, way.pitch_y + y * (ROW_STEP if staggered else 1.0)
+    stack = way.stack_height + z * way.layers
     thing = replace(way.thing, width=way.thing.width + x, depth=way.thing.depth + y, height=way.thing.height + z)
-    needs = way.needs
+    needs, moved = way.needs, replace(way, pitch_x=pitch_x, pitch_y=pitch_y)
     return replace(
-        way,
+        moved,
         thing=thing,
-        pitch_x=pitch_x,
-        pitch_y=pitch_y,
         pocket=way.pocket + x if way.pocket else 0.0,
-        inner_width=max(needs.columns.least(way.columns, pitch_x, way.edge), HAND_WIDTH, needs.least_width),
-        inner_depth=max(needs.rows.least(way.rows, pitch_y, way.edge), HAND_WIDTH, needs.least_depth),
+        inner_width=max(needs.columns.least(way.columns, pitch_x, moved.edge_x), HAND_WIDTH, needs.least_width),
+        inner_depth=max(needs.rows.least(way.rows, pitch_y, moved.edge_y), HAND_WIDTH, needs.least_depth),
         stack_height=stack,
         wall_height=_wall(way, stack) if z else way.wall_height,
     )

@@ -1,0 +1,1 @@
+"""Time and mass of a print from its solid: layers, lines, moves."""

@@ -1,0 +1,117 @@
+"""Savings at what no lot needs: spare trays, fences, grown trays, and trays for odds and ends."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.layout.filling.bay import FENCE
+from nookwright.layout.filling.odds import ODDS
+from nookwright.making.savings import model
+from nookwright.making.savings.keys import for_spaces
+from nookwright.making.savings.model import Leaves, Saving, Weight
+from nookwright.parts.design import SPARE_GROUP, Workshop, material_of, spec_of
+from nookwright.survey.models import Rest
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from nookwright.layout.model import Placed
+    from nookwright.layout.plan import Plan
+    from nookwright.module.estimates import Plastic
+    from nookwright.parts.design import Copy
+    from nookwright.survey.models import Room, Space
+
+_LOSS = {
+    Rest.SPARE: ("Spare trays", "No empty trays wait for the next purchase.", model.MISSED_SPARE),
+    Rest.GROW: (
+        "Trays grown into free cells",
+        "Free cells stay free beside trays as wide as needed.",
+        model.MISSED_GROWN,
+    ),
+    Rest.FENCED: ("Fences", "Nothing keeps together what stands free.", model.MISSED_FENCE),
+}
+
+_LABEL = {Rest.SPARE: SPARE_GROUP, Rest.FENCED: FENCE}
+
+
+class Unneeded:
+    """What fills the cells that no lot needs."""
+
+    def __init__(self, room: Room, plan: Plan, copies: Sequence[Copy]) -> None:
+        """Look up what things weigh.
+
+        Args:
+            room: as surveyed.
+            plan: what goes where.
+            copies: all copies of all parts.
+        """
+        self.room, self.plan, self.copies = room, plan, copies
+        self.workshop = Workshop(plan.module)
+        self.spaces = tuple(one.space for one in plan.spaces if one.grid.fill)
+        self.density = {one.id: one.density_g_cm3 for one in room.material}
+        self.layer = max(printer.layer for printer in room.printer)
+
+    def savings(self) -> Iterator[Saving]:
+        """All that could be left open."""
+        for rest, (what, gives_up, missed) in _LOSS.items():
+            spaces = [one for one in self.spaces if self._rest(one) is rest]
+            saved = sum((self._filled(one, rest) for one in spaces), Weight())
+            keys = for_spaces(self.spaces, [one.id for one in spaces], "rest", Rest.OPEN)
+            text = f"Leave open what no lot needs: {what.lower()}"
+            yield Saving(Leaves.REST, text, saved.mass_g, saved.time_s, gives_up, float(missed), keys)
+        yield self._odds()
+
+    def all_open(self) -> Saving | None:
+        """Every space left open at once; nothing where they all are."""
+        full = [one for one in self.spaces if self._rest(one) is not Rest.OPEN]
+        if not full:
+            return None
+        saved = sum((self._filled(one, self._rest(one)) for one in full), Weight())
+        missed = sum(_LOSS[rest][2] for rest in {self._rest(one) for one in full})
+        keys = for_spaces(self.spaces, [one.id for one in full], "rest", Rest.OPEN)
+        return Saving(Leaves.REST, "Leave open what no lot needs", saved.mass_g, saved.time_s, "", float(missed), keys)
+
+    def _odds(self) -> Saving:
+        """No trays for odds and ends."""
+        spaces = [one for one in self.spaces if self._wants_odds(one)]
+        trays = [copy for copy in self.copies if not copy.contents and copy.label == ODDS]
+        saved = sum((self._weight(copy.part.plastic, copy.material) for copy in trays), Weight())
+        return Saving(
+            leaves=Leaves.ODDS,
+            text=f"No trays for odds and ends: {len(trays)} of them",
+            mass_g=saved.mass_g,
+            time_s=saved.time_s,
+            gives_up="What belongs nowhere comes to lie between the trays.",
+            missed=float(model.MISSED_ODDS) * len(trays),
+            keys=for_spaces(self.spaces, [one.id for one in spaces], "odds_and_ends", value=False),
+        )
+
+    def _rest(self, space: Space) -> Rest:
+        return Rest(space.rest or self.room.choices.rest)
+
+    def _wants_odds(self, space: Space) -> bool:
+        return self.room.choices.odds_and_ends if space.odds_and_ends is None else space.odds_and_ends
+
+    def _filled(self, space: Space, rest: Rest) -> Weight:
+        """What filling a space has cost."""
+        if rest is Rest.GROW:
+            return sum((self._grown(one) for one in self.plan.layout.in_space(space.id)), Weight())
+        mine = (one for one in self.copies if one.space == space.id and one.label == _LABEL[rest])
+        return sum((self._weight(one.part.plastic, one.material) for one in mine), Weight())
+
+    def _grown(self, placed: Placed) -> Weight:
+        """What a part weighs more than on the cells that its things need."""
+        one = placed.candidate
+        now = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
+        if one is None or now == (one.cols, one.rows):
+            return Weight()
+        lot = next(lot for lot in self.room.lot if lot.id == one.lot)
+        material = material_of(self.room, lot.group)
+        large, small = (
+            self.workshop.part(spec_of(self.plan.module, one, lot, *size, height=placed.height, room=self.room))
+            for size in (now, (one.cols, one.rows))
+        )
+        return self._weight(large.plastic, material) - self._weight(small.plastic, material)
+
+    def _weight(self, plastic: Plastic, material: str) -> Weight:
+        return Weight(plastic.mass_g(self.density[material]), plastic.time_s(self.layer))

@@ -1,0 +1,83 @@
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+import pytest
+
+from nookwright.documents import style
+from nookwright.documents.lettering import width
+from nookwright.documents.module_plot import module_plot
+from nookwright.exchange.svg import Box
+from nookwright.module.choice import Decided, Inside, choose
+from nookwright.sizing.usable import Usable
+from nookwright.sizing.ways import Limits, ways_of
+from nookwright.survey.models import FloorStyle, Lot
+
+if TYPE_CHECKING:
+    from nookwright.module.choice import ModuleChoice
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def household(decided: Decided) -> ModuleChoice:
+    """The choice for two drawers and three lots."""
+    sizes = ((367.0, 423.0), (549.0, 462.0))
+    insides = tuple(Inside(Usable(f"s{w:g}", w, d, 80.0, 6.0, ())) for w, d in sizes)
+    lots = (
+        {"id": f"l{n}", "shape": "box", "width": 31 * n, "depth": 17 * n, "height": 30, "count": 9 - n}
+        for n in (1, 2, 3)
+    )
+    ways = [ways_of(Lot.model_validate(lot), Limits(549.0, 80.0, 1.2, FloorStyle.SHELL)) for lot in lots]
+    return choose(0.2, insides, ways, decided=decided)
+
+
+def pitches_of(svg: str) -> ET.Element:
+    """The group of the dots."""
+    return next(group for group in ET.fromstring(svg).iter(f"{SVG}g") if group.get("class") == "pitches")  # noqa: S314 - ours
+
+
+@pytest.mark.parametrize("decided", [Decided(), Decided(pitch=18.0), Decided(kept_pitch=18.2, change_percent=80)])
+def test_every_pitch_has_one_dot_and_its_name(decided: Decided) -> None:
+    """And one more circle for the ring round the choice, in the one colour that nothing else has."""
+    choice = household(decided)
+    group = pitches_of(module_plot(choice))
+    circles, texts = group.findall(f"{SVG}circle"), [one.text for one in group.findall(f"{SVG}text")]
+    assert len(circles) == len(choice.pitches) + 1
+    assert [one.get("fill") for one in circles].count(style.RED) == 1
+    named = {text.split(",")[0] for text in texts if text}
+    assert named == {f"{row.pitch:g}" for row in choice.pitches}
+    (chosen,) = (text for text in texts if text and "chosen" in text)
+    assert chosen.startswith(f"{choice.module.pitch:g}")
+    assert ("printed" in chosen) is bool(decided.kept_pitch)
+
+
+def test_better_is_lower_and_farther_left() -> None:
+    """Dots lie by their grams to the right, and by the floor that they lose upwards."""
+    choice = household(Decided())
+    dots = [one for one in pitches_of(module_plot(choice)).findall(f"{SVG}circle") if one.get("fill") != "none"]
+    places = sorted((float(one.get("cx", "0")), -float(one.get("cy", "0"))) for one in dots)
+    rows = sorted((row.mass_g, row.lost_dm2) for row in choice.pitches)
+    heights = sorted(range(len(rows)), key=lambda at: rows[at][1])
+    assert sorted(range(len(places)), key=lambda at: places[at][1]) == heights
+
+
+def test_no_name_covers_another_one_or_leaves_the_sheet() -> None:
+    """By the widest that the lettering may be."""
+    svg = module_plot(household(Decided(kept_pitch=18.2)))
+    boxes = []
+    for one in pitches_of(svg).findall(f"{SVG}text"):
+        size, x, y = (float(one.get(name, "0")) for name in ("font-size", "x", "y"))
+        boxes.append(Box(x, y - size + 0.6, width(one.text or "", size, bold=bool(one.get("font-weight"))), size))
+    sheet = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)
+    assert sheet
+    whole = Box(0, 0, float(sheet[1]), float(sheet[2]))
+    assert all(whole.holds(box) for box in boxes)
+    assert not any(a.meets(b) for a, b in combinations(boxes, 2))
+
+
+def test_the_same_choice_is_the_same_picture() -> None:
+    """Byte by byte."""
+    assert module_plot(household(Decided())) == module_plot(household(Decided()))
