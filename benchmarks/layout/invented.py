@@ -19,13 +19,13 @@ FARTHEST = 9
 def invent(spaces: int, lots: int, seed: int) -> dict[str, Any]:
     """A room: drawers of 18 to 28 by 20 to 26 cells, most with something in the way, and lots of 2 to 8 cells."""
     random = Random(seed)  # noqa: S311 - nothing secret
-    room = {
+    room: dict[str, Any] = {
         "name": f"{spaces}-{lots}-{seed}",
         "spaces": [_space(random, number * (FARTHEST + 1) // spaces) for number in range(spaces)],
         "lots": [_lot(random) for _ in range(lots)],
     }
     mixed = random.sample(range(lots), 2 * (lots // 4))
-    room["together"] = [sorted(pair) for pair in zip(mixed[::2], mixed[1::2], strict=True)]
+    room["together"] = [[min(pair), max(pair)] for pair in zip(mixed[::2], mixed[1::2], strict=True)]
     return room
 
 

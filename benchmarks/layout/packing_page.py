@@ -47,8 +47,8 @@ def renew_strips(found: Sequence[Outcome], seconds: float) -> None:
         f"Lower than ours somewhere: {', '.join(ahead)}." if ahead else "No other is lower than ours on any strip."
     )
     head = (
-        f"Ours with {seconds:g} s of one processor a strip, CP-SAT with {2 * seconds:g} s of the clock and two workers, the "
-        "packages without a limit. Mean gap to the optimum (or the best known), the worst, and how many reach it."
+        f"Ours with {seconds:g} s of one processor a strip, CP-SAT with {2 * seconds:g} s of the clock and two workers, "
+        "the packages without a limit. Mean gap to the optimum (or the best known), the worst, and how many reach it."
     )
     rest = f"{verdict} Where ours is not proven to be the lowest, or is lower than what was published:"
     _put("strips", "\n\n".join((head, table(found), rest, remarks(found))))
@@ -70,10 +70,10 @@ def _bars(means: Mapping[str, Sequence[float | None]], methods: Sequence[str]) -
     canvas = _paper(190, 84, "How much higher than the best known strips are packed", "Mean gap by set and method.")
     box = Box(18, 18, 166, 46)
     canvas.rect(box, pen=style.THIN, fill="#ffffff")
-    for gap in (0, 0.04, 0.08, MOST_GAP):
-        y = box.bottom - gap / MOST_GAP * box.height
+    for line in (0, 0.04, 0.08, MOST_GAP):
+        y = box.bottom - line / MOST_GAP * box.height
         canvas.line((box.x, y), (box.right, y), style.THIN)
-        canvas.text((box.x - 1.6, y + 0.8), f"{gap:.0%}", style.font(style.TINY), anchor=Anchor.END)
+        canvas.text((box.x - 1.6, y + 0.8), f"{line:.0%}", style.font(style.TINY), anchor=Anchor.END)
     step = box.width / len(means)
     for number, (group, gaps) in enumerate(means.items()):
         left, wide = box.x + number * step, step / (len(methods) + 1)

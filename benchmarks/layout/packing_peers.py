@@ -12,7 +12,7 @@ from itertools import product
 from typing import TYPE_CHECKING, Any
 
 import rectpack
-import rpack
+import rpack  # type: ignore[import-untyped]
 from ortools.sat.python import cp_model
 
 from nookwright.layout.packing.strip import least_height
@@ -106,7 +106,7 @@ def rpack_height(width: int, items: Sequence[Footprint]) -> int | None:
             spots = rpack.pack(list(sizes), max_width=width, max_height=height)
         except rpack.PackingImpossibleError:
             return None
-        return max(y + tall for (_, y), (_, tall) in zip(spots, sizes, strict=True))
+        return max(int(y) + tall for (_, y), (_, tall) in zip(spots, sizes, strict=True))
 
     bound = least_height(width, items)
     return min(

@@ -11,6 +11,7 @@ import pytest
 
 from nookwright.checks.prove import prove
 from nookwright.exchange import kit as k
+from nookwright.exchange.layout_models import KitLayout
 from nookwright.exchange.stl import read_stl, write_stl
 from nookwright.exchange.threemf import BaseMaterial, Body, Item, ThreeMF, write_3mf
 from nookwright.ground.digest import digest
@@ -228,8 +229,8 @@ def _kit(folder: Path) -> k.Kit:
             "bedfuls": [_bedful(name, items) for name, items in bedfuls],
             "findings": [],
             "totals": dict.fromkeys(k.Totals.model_fields, 0),
-            "layout": dict.fromkeys(k.KitLayout.model_fields, 0)
-            | dict.fromkeys(("cost", "arrangement", "tightest_arrangement", "spaces"), ())
+            "layout": dict.fromkeys(KitLayout.model_fields, 0)
+            | dict.fromkeys(("cost", "arrangement", "tightest", "spaces"), ())
             | {"style": "calm", "proven": True, "by_clock": False},
         }
     )

@@ -290,6 +290,22 @@ FINDINGS = (
 )
 
 
+def module_row(pitch: float, judged_g: float) -> KitModuleRow:
+    """A pitch that was judged; its figures are invented."""
+    return KitModuleRow(
+        pitch=pitch,
+        rise=6.0,
+        edge_dm2=4.2,
+        inside_dm2=13.1,
+        mass_g=800.0,
+        time_s=180_000.0,
+        parts=21,
+        dead=2.5,
+        homeless=0,
+        judged_g=judged_g,
+    )
+
+
 def kit_of(nooks: tuple[Nook, ...], *, room: str = "Sewing room (invented)") -> Kit:
     """A whole kit with these spaces."""
     maker = Maker()
@@ -302,7 +318,21 @@ def kit_of(nooks: tuple[Nook, ...], *, room: str = "Sewing room (invented)") -> 
         version="0.1.0",
         room=room,
         room_sha256=digest(room),
-        module=KitModule(pitch=PITCH, rise=6.0, chosen="18 loses the least of the candidates."),
+        module=KitModule(
+            pitch=PITCH,
+            rise=6.0,
+            chosen="18 loses the least of the candidates.",
+            pitches=(module_row(PITCH, 900.0), module_row(19.0, 1100.0)),
+        ),
+        savings=(
+            KitSaving(
+                text="Sparse liner",
+                mass_g=93.4,
+                time_s=21600.0,
+                gives_up="Narrow parts stand loose.",
+                toml='[choices]\nliner = "sparse"',
+            ),
+        ),
         spaces=spaces,
         lots=tuple(maker.lots),
         parts=tuple(maker.parts.values()),
@@ -343,7 +373,7 @@ def kit_of(nooks: tuple[Nook, ...], *, room: str = "Sewing room (invented)") -> 
             style="calm",
             tightest_total=880.0,
             arrangement=(CostPart(name="edges", value=12.0),),
-            tightest_arrangement=(CostPart(name="edges", value=88.5),),
+            tightest=(CostPart(name="edges", value=88.5),),
             calm_dm2=2.5,
             calm_g=-14.0,
             spaces=(

@@ -211,6 +211,32 @@ def test_layout_is_judged_in_plain_words(kit: Kit, changes: dict[str, object], s
     assert said in read(changed).text
 
 
+def test_both_layouts_and_the_price_of_calm_are_shown(kit: Kit) -> None:
+    """Which one is built, what calm takes more, how to have the other, and each part of the cost beside the other's."""
+    text = read(kit).text
+    assert "builds the calm one" in text
+    assert "Calm takes +2.5 dm² of floor and -14 g of plastic" in text
+    assert 'layout = "tightest"' in text
+    assert "edges edges of trays that do not line up 12.0 88.5" in text
+    other = kit.model_copy(update={"layout": kit.layout.model_copy(update={"style": "tightest"})})
+    assert 'layout = "calm"' in read(other).text
+
+
+def test_what_could_be_left_out_is_priced(kit: Kit) -> None:
+    """Grams, hours, what it gives up and the lines of the room file; no section where nothing is worth it."""
+    text = read(kit).text
+    assert "Sparse liner 93 6.0 Narrow parts stand loose." in text
+    assert 'liner = "sparse"' in text
+    assert "What you could leave out" not in read(kit.model_copy(update={"savings": ()})).text
+
+
+def test_the_module_stands_in_the_table_that_it_was_chosen_from(kit: Kit) -> None:
+    """Every pitch that was judged, the one that was taken marked."""
+    text = read(kit).text
+    assert "18 (taken) 6 4.2 13.1 800 50 21 2.5 0 900" in text
+    assert "19 6 4.2 13.1 800 50 21 2.5 0 1100" in text
+
+
 def test_kit_without_anything_has_a_page(kit: Kit) -> None:
     """A kit in which nothing was placed or found still gives a whole page."""
     bare = kit.model_copy(

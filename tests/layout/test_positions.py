@@ -33,9 +33,9 @@ def test_the_same_parts_lie_apart_and_cost_no_more(
     asks = [make.ask(f"l{n}", (cols, rows)) for n, (cols, rows, _) in enumerate(parts)]
     packing = pack(9, 9, grid.blocked, [(c, r) for c, r, _ in parts], tries=50, seed=1, turn=False)
     here = [
-        Placed("s", spot.col, spot.row, cols, rows, turned=False, candidate=one, height=48.0)
+        Placed("s", spot.col, spot.row, cols, rows, turned=False, candidate=candidate, height=48.0)
         for n, ((cols, rows, front), spot) in enumerate(zip(parts, packing.spots, strict=True))
-        if spot and (one := replace(asks[n].candidates[0], may_turn=not front))
+        if spot and (candidate := replace(asks[n].candidates[0], may_turn=not front))
     ]
     judge = judge_of(asks, module)
     found = settled(grid, here, judge, seed=1)

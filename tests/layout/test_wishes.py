@@ -21,8 +21,9 @@ if TYPE_CHECKING:
 PITCH = 18.0
 
 
-def tray(make: Make, lot: str, col: int, row: int, cols: int, rows: int, **other: float) -> Placed:
+def tray(make: Make, lot: str, *box: int, **other: float) -> Placed:
     """A tray of a lot, 48 mm high unless said otherwise, its things as high."""
+    col, row, cols, rows = box
     height = other.pop("height", 48.0)
     one = replace(make.candidate(lot, cols, rows), height=height, tall=other.pop("tall", height), **other)  # type: ignore[arg-type]
     return Placed("s", col, row, cols, rows, turned=False, candidate=one, height=height)
@@ -78,9 +79,9 @@ def test_tall_parts_want_something_at_their_back_and_front(make: Make) -> None:
     alone = cost(grid, [tray(make, "a", 0, 5, 4, 4, tall=200.0)], wishes)["backed"]
     back = tray(make, "a", 0, 8, 4, 4, tall=200.0)
     assert (alone, cost(grid, [back], wishes)["backed"]) == (6.0, 2.0)
-    assert cost(grid, [back, tray(make, "b", 0, 4, 4, 4, height=102.0)], wishes)["backed"] == 0
-    assert cost(grid, [back, tray(make, "b", 0, 4, 4, 4, height=96.0)], wishes)["backed"] == 2.0
-    assert cost(grid, [back, tray(make, "b", 3, 4, 1, 4, height=102.0)], wishes)["backed"] == 2.0
+    assert cost(grid, [back, tray(make, "b", 0, 3, 4, 5, height=102.0)], wishes)["backed"] == 0
+    assert cost(grid, [back, tray(make, "b", 0, 3, 4, 5, height=96.0)], wishes)["backed"] == 2.0
+    assert cost(grid, [back, tray(make, "b", 3, 3, 1, 5, height=102.0)], wishes)["backed"] == 2.0
     shelf = replace(grid, drawer=False)
     assert cost(shelf, [tray(make, "a", 0, 5, 4, 4, tall=200.0)], wishes)["backed"] == 0
     assert "part-not-backed" in {f.code for f in about_wishes(grid, [back], wishes, {"a": "Oil"})}

@@ -165,7 +165,7 @@ def view_of(kit: Kit) -> View:
 
 def _costs(layout: KitLayout) -> tuple[CostView, ...]:
     """All parts of the cost that are not nought, beside those of the tightest layout."""
-    tightest = {part.name: part.value for part in layout.tightest_arrangement}
+    tightest = {part.name: part.value for part in layout.tightest}
     shown = (*layout.cost, *(one for one in layout.arrangement if one.value or tightest.get(one.name)))
     return tuple(CostView(one.name, one.value, tightest.get(one.name), _COSTS.get(one.name, "")) for one in shown)
 

@@ -62,7 +62,7 @@ class KitLayout(Model):
     gap: float = Field(description="How far the total is above the bound, as a share of it.")
     tightest_total: float = Field(description="The same sum of the tightest layout that was found.")
     arrangement: tuple[CostPart, ...] = Field(description="What is judged besides, of how parts lie in a space.")
-    tightest_arrangement: tuple[CostPart, ...] = Field(description="The same of the tightest layout.")
+    tightest: tuple[CostPart, ...] = Field(description="All parts of the cost of the tightest layout, judged alike.")
     calm_dm2: float = Field(description="Floor that the calm layout takes more than the tightest.")
     calm_g: float = Field(description="Plastic of plain parts that it takes more.")
     spaces: tuple[KitSpaceLayout, ...] = Field(description="Each space that is used.")

@@ -73,7 +73,7 @@ def layout_record(plan: Plan, style: Style) -> KitLayout:
         gap=rounded(chosen.gap),
         tightest_total=rounded(sum(part.value for part in tightest[:few])),
         arrangement=_parts(besides),
-        tightest_arrangement=_parts(tightest[few:]),
+        tightest=_parts(tightest),
         calm_dm2=_dm2(price[-1].cells, plan),
         calm_g=rounded(price[-1].part_g),
         spaces=tuple(_space(row, plan) for row in price[:-1]),

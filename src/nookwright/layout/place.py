@@ -1,10 +1,10 @@
 """The layout of a whole room, better and better: at once, by prices, packed, annealed, with proof of how good it is.
 
 ``search`` gives one layout after the other; ``lay_out`` waits for the last. The order of work: a first layout in plain
-Python; prices of the spaces and a bound (``search/prices``); an assignment by annealing, fined where spaces are too full
-(``search/loose``); every space packed; annealing in which every accepted move is packed (``search/tight``); meanwhile the
-solver's bound in a thread of its own (``search/proof``). Every stage stops by counts, so the same input gives the same
-layout on any machine; a generous clock is only a safety net, and the layout says when it was needed.
+Python; prices of the spaces and a bound (``search/prices``); assignments by annealing, fined where spaces are too full
+(``search/loose``); every space packed; annealing in which every accepted move is packed (``search/tight``); meanwhile
+the solver's bound in a thread of its own (``search/proof``). Every stage stops by counts, so the same input gives the
+same layout on any machine; a generous clock is only a safety net, and the layout says when it was needed.
 """
 
 from __future__ import annotations

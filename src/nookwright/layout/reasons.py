@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING
 
+from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.model import LeftOut
 from nookwright.layout.problem import fits, held, passes
+from nookwright.layout.search.easing import Easing, easing_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -13,14 +16,26 @@ if TYPE_CHECKING:
     from nookwright.layout.draft import Draft
     from nookwright.layout.model import Ask, Candidate, Grid
 
+MOST_TRIED = Fact(
+    12, unit="lots", kind=Kind.CHOICE, source="Where more are left out, the room is too small altogether."
+)
 
-def left_out(draft: Draft, *, pitch: float) -> tuple[LeftOut, ...]:
-    """One reason for each lot that the draft does not place, sorted by lot."""
+
+def left_out(draft: Draft, *, pitch: float, thorough: bool = True) -> tuple[LeftOut, ...]:
+    """One reason for each lot that the draft does not place, sorted by lot.
+
+    Args:
+        draft: what is placed.
+        pitch: size of a cell, mm.
+        thorough: whether to try what would let them in; for so many at most, the most used ones first.
+    """
     missing = [number for number, choice in enumerate(draft.chosen) if choice is None]
-    return tuple(sorted((_reason(draft, number, pitch) for number in missing), key=lambda one: one.lot))
+    tried = sorted(missing, key=lambda number: -draft.problem.asks[number].use)[: int(MOST_TRIED)] if thorough else []
+    reasons = (_reason(draft, number, pitch, thorough=number in tried) for number in missing)
+    return tuple(sorted(reasons, key=lambda one: one.lot))
 
 
-def _reason(draft: Draft, number: int, pitch: float) -> LeftOut:
+def _reason(draft: Draft, number: int, pitch: float, *, thorough: bool) -> LeftOut:
     """The first rule, in order of height, size, load, reach and room, that leaves no space for the lot."""
     ask, grids = draft.problem.asks[number], draft.problem.grids
     mine = [place for place, grid in enumerate(grids) if grid.fill and (not ask.spaces or grid.space in ask.spaces)]
@@ -38,7 +53,7 @@ def _reason(draft: Draft, number: int, pitch: float) -> LeftOut:
     light = [(one, place) for one, place in wide if one.mass_g <= grids[place].load_g]
     if not light:
         return _too_heavy(ask, wide, grids)
-    return _barred(ask, light, grids) or _no_room(draft, number, pitch)
+    return _barred(ask, light, grids) or _no_room(draft, number, pitch, thorough=thorough)
 
 
 def _barred(ask: Ask, fitting: list[tuple[Candidate, int]], grids: tuple[Grid, ...]) -> LeftOut | None:
@@ -97,7 +112,7 @@ def _too_tall(ask: Ask, grids: tuple[Grid, ...]) -> LeftOut:
     highest = max(grids, key=lambda grid: grid.height)
     return LeftOut(
         ask.lot,
-        f"needs {lowest:.0f} mm of height: taller than the clear height of {_every(ask)} "
+        f"needs {lowest:.0f} mm of height, {ceil(lowest - highest.height)} mm more than the clear height of {_every(ask)} "
         f"(the tallest, {highest.space}, has {highest.height:.0f} mm)",
         f"let it lie down, take it apart, or give it a space with at least {lowest:.0f} mm above the liner",
     )
@@ -119,14 +134,22 @@ def _too_small(ask: Ask, grids: tuple[Grid, ...], pitch: float) -> LeftOut:
 def _too_wide(ask: Ask, candidates: list[Candidate], grids: tuple[Grid, ...], pitch: float) -> LeftOut:
     small = min(candidates, key=lambda one: (one.cols * one.rows, max(one.cols, one.rows)))
     low = min(one.tall for one in candidates)
-    largest = max((grid for grid in grids if grid.height >= low), key=lambda grid: grid.cols * grid.rows)
+    high = [grid for grid in grids if grid.height >= low]
+    largest = max(high, key=lambda grid: grid.cols * grid.rows)
     return LeftOut(
         ask.lot,
-        f"needs {_size(small.cols, small.rows, pitch)} in one piece: too large for {_every(ask)} that is high "
+        f"needs {_size(small.cols, small.rows, pitch)} in one piece: {_longer(candidates, high, pitch)} {_every(ask)} that is high "
         f"enough (the largest, {largest.space}, has {_size(largest.cols, largest.rows, pitch)} "
         "less what is blocked)",
         "split it into two lots, let it stand another way, or add a larger space",
     )
+
+
+def _longer(candidates: list[Candidate], grids: list[Grid], pitch: float) -> str:
+    """By how much it is longer than the longest space, where that is why."""
+    need = min(max(one.cols, one.rows) for one in candidates)
+    longest = max(max(grid.cols, grid.rows) for grid in grids)
+    return f"{(need - longest) * pitch:.0f} mm longer than" if need > longest else "too large for"
 
 
 def _too_heavy(ask: Ask, wide: list[tuple[Candidate, int]], grids: tuple[Grid, ...]) -> LeftOut:
@@ -134,13 +157,13 @@ def _too_heavy(ask: Ask, wide: list[tuple[Candidate, int]], grids: tuple[Grid, .
     strongest = max((grids[place] for _, place in wide), key=lambda grid: grid.load_g)
     return LeftOut(
         ask.lot,
-        f"weighs {lightest:.0f} g with its tray: heavier than what any space that it fits may carry "
+        f"weighs {lightest:.0f} g with its tray, {ceil(lightest - strongest.load_g)} g more than any space that it fits may carry "
         f"(the strongest, {strongest.space}, has {strongest.load_g:.0f} g left)",
         "split it into two lots, or keep it on a shelf that carries more",
     )
 
 
-def _no_room(draft: Draft, number: int, pitch: float) -> LeftOut:
+def _no_room(draft: Draft, number: int, pitch: float, *, thorough: bool) -> LeftOut:
     """It would fit alone somewhere, but other lots are there."""
     ask, choices, grids = draft.problem.asks[number], draft.problem.choices[number], draft.problem.grids
     small = min(choices, key=lambda one: (one.area, one.mass_g))
@@ -158,12 +181,27 @@ def _no_room(draft: Draft, number: int, pitch: float) -> LeftOut:
             "move something heavy to another room, or split the lot",
         )
     cells = sum(draft.free[place].bit_count() for place in spaces)
+    easing = easing_of(draft, number) if thorough else Easing(None, None)
     return LeftOut(
         ask.lot,
         f"no room left: the spaces that could take it ({names}) have {_area(cells, pitch)} free, in pieces; "
         f"it needs {_area(small.area, pitch)} in one piece of {need}",
-        "take something out of these spaces, leave less room to grow, or add a space",
+        _eased(easing, pitch),
     )
+
+
+def _eased(easing: Easing, pitch: float) -> str:
+    """What would let it in, in words; what was tried and works first."""
+    ways = []
+    if easing.out:
+        lot, space = easing.out
+        ways.append(f"take {lot} out of {space} (then it fits)")
+    if easing.wider:
+        space, lines = easing.wider
+        ways.append(f"make {space} {lines * pitch:.0f} mm wider (then it fits)")
+    if not ways:
+        ways.append("take several things out of these spaces")
+    return ", ".join([*ways, "leave less room to grow"]) + ", or add a space"
 
 
 def _names(grids: tuple[Grid, ...], pairs: list[tuple[Candidate, int]]) -> str:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.module.estimates import Plastic, tray_plastic
+from nookwright.module.estimates import INFILL_SHARE, Plastic, tray_plastic
 from nookwright.module.seat import outer_size
 from nookwright.sizing.ways import LEAST_WALL, Arrangement, PartKind
 from nookwright.sizing.ways.shared import divider_room
@@ -32,6 +32,12 @@ STRIP_STEP = Fact(
     unit="mm",
     kind=Kind.CALCULATED,
     source="A name strip and its place stand into a tray by this at layers of 0.2.",
+)
+SWEEP_REACH = Fact(
+    1.19,
+    unit="1",
+    kind=Kind.CALCULATED,
+    source="A swept front reaches back by this share of its rise: (sin 70 - sin 10) / (cos 10 - cos 70).",
 )
 STRIP_THICK = Fact(1.2, unit="mm", kind=Kind.CHOICE, source="Of a name strip: a wall.")
 
@@ -75,7 +81,8 @@ def options_mm3(module: Module, way: Way, cols: int, rows: int, height: float) -
     total = high * (_parted(needs.columns, depth) + _parted(needs.rows, width))
     if way.compartments and needs.columns.fixed:
         total += high * (len(way.compartments) - 1) * divider_room(needs, module.wall) * depth
-    return total + _front_mm3(needs, width, depth, module.wall)
+    strip_mm3 = _strip_mm3(needs, width, module.wall)
+    return total + strip_mm3 + width * _laid_mm2(_swept_mm2(needs, depth, height - floor), module.wall)
 
 
 def _parted(parting: Parting, length: float) -> float:
@@ -83,15 +90,26 @@ def _parted(parting: Parting, length: float) -> float:
     return max(parting.compartments - 1, len(parting.at)) * parting.thick * length if parting.thick else 0.0
 
 
-def _front_mm3(needs: TrayNeeds, width: float, depth: float, wall: float) -> float:
-    """What the front has besides its wall."""
-    total = 0.0
-    if needs.swept_mm2 and needs.rows.front:
-        taken = needs.rows.spans(depth)[0][0]
-        total += needs.swept_mm2 * (taken / needs.rows.front) ** 2 * width
+def _swept_mm2(needs: TrayNeeds, depth: float, rise: float) -> float:
+    """Section of what fills a swept front: it grows with the square of what it takes, until the rim ends it."""
+    if not (needs.swept_mm2 and needs.rows.front):
+        return 0.0
+    taken = min(needs.rows.spans(depth)[0][0], rise * SWEEP_REACH)
+    return needs.swept_mm2 * (max(taken, needs.rows.front) / needs.rows.front) ** 2
+
+
+def _laid_mm2(section_mm2: float, skin: float) -> float:
+    """What is laid of a section like a triangle with equal legs: its skin, and an infill inside that."""
+    incircle = math.sqrt(2 * section_mm2) * (1 - 1 / math.sqrt(2))
+    inside = max(0.0, 1 - skin / incircle) ** 2 if section_mm2 else 0.0
+    return section_mm2 * (1 - inside * (1 - INFILL_SHARE))
+
+
+def _strip_mm3(needs: TrayNeeds, width: float, wall: float) -> float:
+    """A name strip and its place."""
     length, high = needs.strip
     place = STRIP_STEP * (STRIP_STEP / 2 + wall)
-    return total + (min(length, width) * (place + STRIP_THICK * high) if high else 0.0)
+    return min(length, width) * (place + STRIP_THICK * high) if high else 0.0
 
 
 def _sleeves_mm2(module: Module, way: Way, cols: int, rows: int) -> float:

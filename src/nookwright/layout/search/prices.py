@@ -1,9 +1,9 @@
 """What a cell and a gram of every space are worth: the prices of the relaxed problem, and the bound that they prove.
 
 Areas and loads are taken out of the rules and priced instead. Then every lot takes its cheapest choice, those that
-belong together are settled exactly on a forest of bonds, and a space is used if what it sells is worth its opening. The sum is
-never above the cost of any layout, whatever the prices; a subgradient method raises it (after Held, Wolfe and Crowder 1974).
-Bonds that would close a ring are left out of the sum, which only lowers it.
+belong together are settled exactly on a forest of bonds, and a space is used if what it sells is worth its opening. The
+sum is never above the cost of any layout, whatever the prices; a subgradient method raises it (after Held, Wolfe and
+Crowder 1974). Bonds that would close a ring are left out of the sum, which only lowers it.
 """
 
 from __future__ import annotations
@@ -106,9 +106,9 @@ class Relaxation:
         used = worth < 0
         total += float(worth[used].sum())
         taken = _cheapest(priced, self.starts, space)
-        area: Vector = np.bincount(space, self.area[taken], len(worth)) - used * table.cells.astype(np.float64)
-        mass_g: Vector = np.bincount(space, self.mass_g[taken], len(worth)) - used * table.load_g
-        return total, area, mass_g
+        area = np.bincount(space, self.area[taken], len(worth)) - used * table.cells
+        mass_g = np.bincount(space, self.mass_g[taken], len(worth)) - used * table.load_g
+        return total, area.astype(np.float64), mass_g
 
 
 def _forest(table: Table, lots: Whole) -> Forest:
@@ -199,9 +199,7 @@ class _Climb:
         table = relaxation.table
         self.relaxation = relaxation
         self.cell, self.gram = table.opened / np.maximum(table.cells, 1), np.zeros(len(table.cells))
-        self.grams = float(table.load_g.max(initial=1.0)) / max(
-            float(table.cells.max(initial=1)), 1.0
-        )  # as heavy as a cell
+        self.grams = float(table.load_g.max(initial=1.0)) / max(float(table.cells.max(initial=1)), 1.0)
         self.best, self.best_cell, self.best_gram = -np.inf, self.cell, self.gram
         self.step, self.idle, self.made = 1.0, 0, 0
         self.drift = np.zeros(2 * len(table.cells))

@@ -1,10 +1,10 @@
 """The problem as arrays: what the kernels of the search read.
 
 A candidate is stored once, not once for every space: what a choice costs is the candidate's own cost and what its lot
-costs in the space. So a room of a thousand spaces and ten thousand lots stays in some hundred megabytes.
+costs in the space.
 
-Rows of a space are machine words, a bit a cell. A space wider than a word is stored with its sides exchanged; ``swapped``
-says so. One that is wider than a word both ways does not fit; ``fits_words`` asks.
+Rows of a space are machine words, a bit a cell. A space wider than a word is stored with its sides exchanged;
+``swapped`` says so. One that is wider than a word both ways does not fit; ``fits_words`` asks.
 """
 
 from __future__ import annotations

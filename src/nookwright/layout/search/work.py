@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 
 class Work:
-    """One search: ``steps`` does it, ``result`` says what came of it, ``layouts`` does both and shows what is better."""
+    """One search: ``steps`` does it, ``result`` says what came of it, ``layouts`` does both and shows the better ones."""
 
     count = int((STARTS + 1) * (PARTS + 1))  # steps, as far as is known before
 
@@ -130,7 +130,7 @@ class Work:
         whole = self.prices is not None and self._complete()
         return layout_of(
             self.draft,
-            left_out=left_out(self.draft, pitch=self.pitch),
+            left_out=left_out(self.draft, pitch=self.pitch, thorough=False),
             bound=self.prices.bound if whole and self.prices else 0.0,
             proven=False,
             seed=self.effort.seed,

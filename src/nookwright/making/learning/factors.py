@@ -1,8 +1,8 @@
 """What a printer makes of estimates in one material: two factors and a few seconds, with how sure they are.
 
-Time: t = (k m + f + c) e, with the moving time m and the fixed time f as estimated, k the printer's slowness, c what each
-start takes more than believed, and e the noise from print to print. Mass: g = q g' e. What other materials say
-of the printer is believed first, and is made less sure by what materials usually differ.
+Time: t = (k m + f + c) e, with the moving time m and the fixed time f as estimated, k the printer's slowness, c what
+each start takes more than believed, and e the noise from print to print. Mass: g = q g' e. What other materials say of
+the printer is believed first, and is made less sure by what materials usually differ.
 """
 
 from __future__ import annotations
@@ -24,14 +24,22 @@ if TYPE_CHECKING:
 SLOWNESS_SPREAD = Fact(
     0.25, unit="1", kind=Kind.CHOICE, source="Of the logarithm of k before any print: a third slower is no surprise."
 )
-START_SPREAD_S = Fact(60.0, unit="s", kind=Kind.CHOICE, source="Heating differs by a minute or so from printer to printer.")
+START_SPREAD_S = Fact(
+    60.0, unit="s", kind=Kind.CHOICE, source="Heating differs by a minute or so from printer to printer."
+)
 MASS_SPREAD = Fact(
-    0.08, unit="1", kind=Kind.COMMON_PRACTICE, source="Of the logarithm of q: filament and extruder are off by 5 to 10 %."
+    0.08,
+    unit="1",
+    kind=Kind.COMMON_PRACTICE,
+    source="Of the logarithm of q: filament and extruder are off by 5 to 10 %.",
 )
 NOISE = Fact(0.03, unit="1", kind=Kind.CHOICE, source="From print to print, before any print was timed or weighed.")
 NOISE_WORTH = Fact(4.0, unit="prints", kind=Kind.CHOICE, source="So many prints change what is believed of the noise.")
 MATERIALS_DIFFER = Fact(
-    0.03, unit="1", kind=Kind.CHOICE, source="Standard deviation of the factors from material to material on one printer."
+    0.03,
+    unit="1",
+    kind=Kind.CHOICE,
+    source="Standard deviation of the factors from material to material on one printer.",
 )
 CLOCK_S = Fact(60.0, unit="s", kind=Kind.COMMON_PRACTICE, source="Times are read to the minute.")
 SCALE_G = Fact(1.0, unit="g", kind=Kind.COMMON_PRACTICE, source="Kitchen scales show whole grams.")
@@ -86,7 +94,9 @@ def factors_of(prints: Iterable[Observed], printer: str, material: str) -> Facto
     """
     mine = [one for one in prints if one.printer == printer]
     others, own = ([one for one in mine if (one.material == material) is which] for which in (False, True))
-    time = Belief(np.zeros(2), np.diag([SLOWNESS_SPREAD**2, (START_SPREAD_S / CLOCK_S) ** 2]), float(NOISE), float(NOISE_WORTH))
+    time = Belief(
+        np.zeros(2), np.diag([SLOWNESS_SPREAD**2, (START_SPREAD_S / CLOCK_S) ** 2]), float(NOISE), float(NOISE_WORTH)
+    )
     mass = Belief(np.zeros(1), np.array([[MASS_SPREAD**2]]), float(NOISE), float(NOISE_WORTH))
     if others:
         time = _timed(time, others).widened(np.array([MATERIALS_DIFFER**2, 0.0]))

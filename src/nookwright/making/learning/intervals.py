@@ -12,9 +12,13 @@ from nookwright.making.learning.factors import CLOCK_S
 from nookwright.module.estimates import MM3_PER_CM3
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from nookwright.making.estimate.together import BedfulEstimate
     from nookwright.making.learning.factors import Factors
     from nookwright.making.learning.robust import Belief
+
+    Array = NDArray[np.float64]
 
 SURE = Fact(0.9, unit="1", kind=Kind.CHOICE, source="Nine prints in ten lie between low and high.")
 
@@ -52,7 +56,7 @@ def mass_of(bedful: BedfulEstimate, factors: Factors, density_g_cm3: float) -> I
     return _about(likely, np.ones(1), factors.mass)
 
 
-def _about(likely: float, row: np.ndarray, belief: Belief) -> Interval:
+def _about(likely: float, row: Array, belief: Belief) -> Interval:
     """The interval of one more print, by Student's t with the worth of what is believed of the noise."""
     from scipy.special import stdtrit
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nookwright.making.estimate.kinds import Spent
 from nookwright.making.records import Outcome
 from nookwright.module.estimates import MM3_PER_CM3
 
@@ -73,8 +72,3 @@ def observed(
             )
         )
     return tuple(found), tuple(strange)
-
-
-def waiting_share(bedful: BedfulEstimate) -> float:
-    """How much of a bedful's time is waiting for layers: where it is large, a slower printer takes no longer."""
-    return bedful.spent_s[Spent.WAITING] / bedful.time_s if bedful.time_s else 0.0
