@@ -47,8 +47,8 @@ def renew_strips(found: Sequence[Outcome], seconds: float) -> None:
         f"Lower than ours somewhere: {', '.join(ahead)}." if ahead else "No other is lower than ours on any strip."
     )
     head = (
-        f"Ours with {seconds:g} s of one processor a strip, CP-SAT with {2 * seconds:g} s of the clock and two workers, "
-        "the packages without a limit. Mean gap to the optimum (or the best known), the worst, and how many reach it."
+        f"Ours with {seconds:g} s of one processor a strip, CP-SAT with {2 * seconds:g} s of the clock and two workers,"
+        " the packages without a limit. Mean gap to the optimum (or the best known), the worst, and how many reach it."
     )
     rest = f"{verdict} Where ours is not proven to be the lowest, or is lower than what was published:"
     _put("strips", "\n\n".join((head, table(found), rest, remarks(found))))

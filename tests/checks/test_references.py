@@ -66,6 +66,9 @@ def test_things_without_a_place_are_found_unless_a_finding_says_why(trial: Trial
         ({"count": 3}, ["3 of 4 things", "should hold 3 things but has places for 4"]),
         ({"count": 5}, ["5 of 4 things", "should hold 5 things but has places for 4"]),
         ({"part": "panel"}, ["is a 'tray', not a 'panel'"]),
+        ({"held": (1, 1, 1, 1)}, []),
+        ({"held": (1, 1, 1, 2)}, ["should hold 4 things but has places for 5"]),
+        ({"held": (2, 2)}, ["should hold 4 things but has places for 4"]),
     ],
 )
 def test_places_that_do_not_add_up_are_found(trial: Trial, change: dict[str, Any], texts: list[str]) -> None:

@@ -66,3 +66,16 @@ def test_things_beside_their_part_are_found(trial: Trial, place: Size, strays: b
     """A die of 12 over a tray of 35.4: it may stand out at the top, but not at a side or below."""
     found = list(straying_things(with_things(trial, "dice", place).kit))
     assert [finding.code for finding in found] == ["things-outside-part"] * strays
+
+
+def test_a_box_with_round_corners_is_as_round_as_it_is(trial: Trial) -> None:
+    """A tin of 25 x 25 x 30 with corners of 6: its volume by hand; what is square has all of its corner."""
+    tin = {"size": (25.0, 25.0, 30.0), "at": ((17.7, 17.7, 4.4),), "held": (4,), "count": 4}
+    volumes = []
+    for radius in (0.0, 6.0):
+        kit = trial.having(
+            "lots", "dice", places=(place_of(trial, "dice").model_copy(update=tin | {"corner_radius": radius}),)
+        )
+        body = dict(bodies_of_things(kit.kit))["tray-1"]
+        volumes.append(volume_of(body.shape.corners))
+    assert volumes == [pytest.approx(25 * 25 * 30, rel=1e-4), pytest.approx((625 - (4 - np.pi) * 36) * 30, rel=1e-3)]

@@ -54,7 +54,7 @@ def laid(grids: tuple[Grid, ...], *asks: Ask) -> Layout:
         space, col, row, cells = found
         free[space] -= cells
         load_g[space] -= one.mass_g
-        placed.append(Placed(space, col, row, one.cols, one.rows, False, one, one.height))
+        placed.append(Placed(space, col, row, one.cols, one.rows, turned=False, candidate=one, height=one.height))
     ordered = tuple(sorted(placed, key=lambda one: (one.space, one.row, one.col)))
     return Layout(ordered, tuple(left), (), 0.0, 0.0, proven=True, by_clock=False, seed=1, iterations=0)
 
@@ -96,7 +96,7 @@ def test_filling_keeps_every_promise(  # noqa: PLR0917 - drawn by Hypothesis
     sizes: list[tuple[int, int]],
     rest: Rest,
     longest: int,
-    odds: bool,
+    odds: bool,  # noqa: FBT001 - drawn by Hypothesis
     load_g: float,
 ) -> None:
     """Valid after as before: no overlap, no blocked cell, no load passed, no lot lost; growth within its limits."""
@@ -191,7 +191,8 @@ def test_stacks_do_not_grow(make: Make, means: Means) -> None:
     """The part above would no longer match."""
     layout = set_out(make, (0, 0, 4, 4))
     lower = replace(layout.placed[0], decked=True)
-    stack = replace(layout, placed=(lower, Placed("s", 0, 0, 4, 4, False, None, 24.0, level=1, raised=48.0)))
+    upper = Placed("s", 0, 0, 4, 4, turned=False, candidate=None, height=24.0, level=1, raised=48.0)
+    stack = replace(layout, placed=(lower, upper))
     assert filled(stack, make.grid("s", 5, 4), Rest.GROW, means) == [(0, 0, 4, 4), (0, 0, 4, 4)]
 
 
@@ -263,6 +264,15 @@ def test_spare_trays_are_no_smaller_than_the_cones_hold(make: Make, means: Means
     assert [one for one in fill(layout, loose, wishes, means).layout.placed if one.candidate is None]
 
 
+def test_odds_and_ends_lie_in_a_low_tray(make: Make, means: Means) -> None:
+    """Beside a row of 72 in a space of 200: 48 high."""
+    layout = set_out(make, (0, 0, 4, 4))
+    tall = replace(layout, placed=tuple(replace(one, height=72.0) for one in layout.placed))
+    odds = odds_of(tall, make.grid("s", 9, 9, height=200.0), means)
+    assert odds
+    assert odds.height == 48.0
+
+
 def odds_of(layout: Layout, grid: Grid, means: Means) -> Placed | None:
     """The tray for odds and ends that a space gets."""
     after = fill(layout, (grid,), {grid.space: FillWish(odds=True)}, means).layout
@@ -279,7 +289,7 @@ def test_odds_and_ends_lie_in_front_and_in_line(make: Make, means: Means) -> Non
 
 @settings(max_examples=40, deadline=None)
 @given(st.integers(2, 12), st.integers(2, 12), st.lists(SIZE, max_size=6))
-def test_odds_and_ends_are_of_a_sensible_size(
+def test_odds_and_ends_are_of_a_sensible_size(  # noqa: PLR0917 - drawn by Hypothesis
     make: Make, check: Check, means: Means, cols: int, rows: int, sizes: list[tuple[int, int]]
 ) -> None:
     """Two to four by three to six cells, one a space, and nothing moves for it; none where there is no such spot."""

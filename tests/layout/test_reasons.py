@@ -95,3 +95,30 @@ def test_too_small_for_the_cones(make: Make) -> None:
     """The liner holds 2 x 2 cells and more; the remedy names the pattern that would hold it."""
     said = reason((make.grid("a", 6, 6, smallest=(2, 2)),), make.ask("pens", (1, 4)))
     assert "less than the 36 x 36 mm that the liner holds" in said
+
+
+def test_what_would_let_it_in_was_tried(make: Make) -> None:
+    """The least used lot whose going is enough, and the fewest columns more; both then really work."""
+    often, rarely, other = (
+        make.ask("often", (4, 2), use=9.0),
+        make.ask("rarely", (4, 2), use=0.2),
+        make.ask("pan", (4, 2)),
+    )
+    grid = make.grid("s", 4, 5)
+    (left,) = lay_out((grid,), (often, rarely, other), pitch=18.0, effort=QUICK).left_out
+    names = {"often", "rarely", "pan"} - {left.lot}
+    gone = "rarely" if "rarely" in names else "pan"
+    assert f"take {gone} out of s (then it fits)" in left.remedy
+    assert "make s 36 mm wider (then it fits)" in left.remedy
+    assert lay_out((replace(grid, cols=6),), (often, rarely, other), pitch=18.0, effort=QUICK).left_out == ()
+    assert lay_out((replace(grid, cols=5),), (often, rarely, other), pitch=18.0, effort=QUICK).left_out != ()
+
+
+def test_how_much_is_missing(make: Make) -> None:
+    """In mm of height and of length, and in g."""
+    grids = (make.grid("s", 10, 4, height=90.0, load_g=900.0),)
+    tall = replace(make.ask("jar"), candidates=(make.candidate("jar", 2, 2, tall=107.5),))
+    heavy = replace(make.ask("vice"), candidates=(make.candidate("vice", 2, 2, mass_g=930.0),))
+    assert "18 mm more than the clear height" in reason(grids, tall)
+    assert "36 mm longer than every space" in reason(grids, make.ask("knife", (12, 2)))
+    assert "30 g more than any space" in reason(grids, heavy)

@@ -9,12 +9,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nookwright.build import estimate_pieces, make_solid
 from nookwright.ground.findings import Severity
+from nookwright.ground.progress import Silent
 from nookwright.making.jobs import make, slug, unique
 
 if TYPE_CHECKING:
     from nookwright.build import Designed
     from nookwright.cutting.model import Piece
+    from nookwright.making.estimate.many import Estimates
     from nookwright.making.jobs import Making
 
 
@@ -118,3 +121,41 @@ def test_many_of_one_name_are_lettered() -> None:
 def test_slugs(text: str, expected: str) -> None:
     """Whatever is no letter or digit becomes one hyphen, none at the ends."""
     assert slug(text) == expected
+
+
+@pytest.fixture(scope="module")
+def estimated(tiny: Designed) -> tuple[Making, Estimates]:
+    """The same by estimates from meshes."""
+    meshes = make_solid(tiny, cache=None, processes=1, progress=Silent())
+    estimates = estimate_pieces(tiny, meshes, cache=None, processes=1, progress=Silent())
+    volumes = {digest: mesh.volume_mm3 for digest, mesh in meshes.items()}
+    made = make(tiny.room, tiny.copies, tiny.cut, lambda piece: volumes[piece.recipe.digest], estimates=estimates)
+    return made, estimates
+
+
+def test_pieces_weigh_and_take_what_their_estimate_says(
+    tiny: Designed, estimated: tuple[Making, Estimates], making: Making
+) -> None:
+    """On the first printer that takes them, in their material; near to the closed form, never heavier than solid."""
+    density = {material.id: material.density_g_cm3 for material in tiny.room.material}
+    made, estimates = estimated
+    assert [piece.id for piece in made.pieces] == [piece.id for piece in making.pieces]
+    for piece, closed in zip(made.pieces, making.pieces, strict=True):
+        found = estimates.of(piece.piece.recipe.digest, tiny.room.printer[0].id)
+        assert piece.estimate == found
+        assert piece.mass_g == found.mass_g(density[piece.material])
+        assert piece.time_s == found.time_in_company_s
+        assert piece.mass_g <= piece.volume_mm3 / 1000 * density[piece.material]
+        assert piece.mass_g == pytest.approx(closed.mass_g, rel=0.25)
+
+
+def test_a_bedful_weighs_what_its_pieces_weigh_and_heats_once(estimated: tuple[Making, Estimates]) -> None:
+    """Its time is that of its pieces together on its printer."""
+    made, estimates = estimated
+    mass = {piece.id: piece.mass_g for piece in made.pieces}
+    moving = {piece.id: piece.estimate.moving_s for piece in made.pieces if piece.estimate}
+    assert len(made.estimates) == len(made.loads) > 0
+    for load, bed in zip(made.loads, made.estimates, strict=True):
+        assert load.mass_g == pytest.approx(sum(mass[item.piece] for item in load.items))
+        assert load.time_s == bed.time_s > bed.heating_s == estimates.settings[load.printer].machine.heat_up_s
+        assert bed.moving_s >= sum(moving[item.piece] for item in load.items) - 1e-6

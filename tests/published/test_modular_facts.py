@@ -1,8 +1,8 @@
 """Sizes that were made to fit into each other, published by others, through our own packer and our own floors.
 
 Sources: EN 631-1 (catering containers; footprints as makers of kitchen equipment quote them, 1/9 from memory; only
-outer sizes are standard); ISO 3394:2012, abstract (packaging modules 600 x 400, 600 x 500, 550 x 366) and ISO 3676 (plan
-sizes of unit loads); from memory: the parts of 600 x 400, and IEC 60297-3-101 (racks: 84 units of width of 5.08 mm).
+outer sizes are standard); ISO 3394:2012, abstract (packaging modules 600 x 400, 600 x 500, 550 x 366) and ISO 3676
+(plan sizes of unit loads); from memory: the parts of 600 x 400, and IEC 60297-3-101 (racks: 84 units of 5.08 mm).
 """
 
 from __future__ import annotations

@@ -2,8 +2,9 @@
 
 Sources: E. Hopper, B.C.H. Turton, EJOR 128 (2001) 34-57, the authors' own data sheet (C1 to C7, perfect packings of
 known height, turning allowed); E.K. Burke, G. Kendall, G. Whitwell, Operations Research 52 (2004) 655-671 (N1 to N12,
-the same); J.E. Beasley, Operations Research 33 (1985) 49-64 (ngcut, no turning) and B.E. Bengtsson, The Computer Journal
-25 (1982) 353-357 (beng, no turning), optima from T. Soh et al., Fundamenta Informaticae 102 (2010) 467-487, table 2.
+the same); J.E. Beasley, Operations Research 33 (1985) 49-64 (ngcut, no turning) and B.E. Bengtsson, The Computer
+Journal 25 (1982) 353-357 (beng, no turning), optima from T. Soh et al., Fundamenta Informaticae 102 (2010) 467-487,
+table 2.
 Here by counts of tries; ``benchmarks/layout/strips.py`` does it by seconds and beside other packers.
 """
 

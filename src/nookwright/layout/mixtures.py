@@ -43,7 +43,7 @@ WORTH_G = Fact(12.0, unit="g", kind=Kind.CHOICE, source="Less plastic is not wor
 WORTH_DM2 = Fact(0.4, unit="dm2", kind=Kind.CHOICE, source="Less floor is no place for anything: 60 x 60 mm.")
 MOST_NOTES = Fact(3, unit="1", kind=Kind.CHOICE, source="Of each kind, the ones that save most; the others can wait.")
 MOST_TRIED = Fact(
-    8, unit="1", kind=Kind.CHOICE, source="Of a group, so many of the smallest trays are tried with each other."
+    6, unit="1", kind=Kind.CHOICE, source="Of a group, so many of the smallest trays are tried with each other."
 )
 MOST_SHARING = Fact(3, unit="1", kind=Kind.CHOICE, source="More lots side by side make a gutter that no hand lifts.")
 _LEAST_SAID_DM2 = 0.05  # less is none in the tenths that are said
@@ -227,15 +227,11 @@ def sharing(household: Household) -> list[Mixture]:
     Args:
         household: what candidates are made with.
     """
-    found: list[Mixture] = []
+    found = []
     for group in _groups(household):
-        pairs = [pair for pair in combinations(group, 2) if _uses(pair)]
-        good = [one for pair in pairs if (one := _shared(household, pair)) and one.worth_saying]
-        found += good
-        for one in sorted(good, key=lambda each: -each.saved_g)[: int(MOST_NOTES)]:
-            more = [lot for lot in group if lot not in one.lots and _uses((*one.lots, lot))]
-            bigger = [other for lot in more if (other := _shared(household, (*one.lots, lot)))]
-            found += [other for other in bigger if other.worth_saying and len(other.lots) <= MOST_SHARING]
+        for number in range(2, int(MOST_SHARING) + 1):
+            tried = (_shared(household, lots) for lots in combinations(group, number) if _uses(lots))
+            found += [one for one in tried if one and one.worth_saying]
     return found
 
 

@@ -17,7 +17,7 @@ from nookwright.layout.problem import problem_of
 from nookwright.layout.search.work import Work
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Generator
 
     from nookwright.layout.model import Ask, Grid, Layout
 
@@ -35,7 +35,7 @@ def search(
     pitch: float,
     effort: Effort = USUAL,
     stop: Callable[[], bool] = _never,
-) -> Iterator[Layout]:
+) -> Generator[Layout, None, None]:
     """Layouts of a room, each no worse than the one before; the first comes at once, the last carries the proven bound.
 
     Close the iterator when enough is enough.

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nookwright.layout.asks import asks_of
+from nookwright.layout.calm.judging import judge_of
 from nookwright.layout.calm.room import CalmLayout, calm_layout
 from nookwright.layout.filling import Means, fill
 from nookwright.layout.filling.said import about_filling, fill_wish
@@ -14,6 +15,7 @@ from nookwright.layout.pins import about_slips, read_pins
 from nookwright.layout.mixtures import Household, about_mixtures
 from nookwright.layout.place import Effort, lay_out
 from nookwright.layout.said import about_layers, about_layout, about_spaces
+from nookwright.layout.positions import improved
 from nookwright.layout.sharing import with_guests
 from nookwright.layout.space_liner import wish_of
 from nookwright.layout.spaces import HEADROOM, NO_FLOOR, SpacePlan, lined, space_plan
@@ -21,6 +23,7 @@ from nookwright.layout.stacks import about_stacks, lidded, stacked
 from nookwright.layout.stock import about_boxes
 from nookwright.layout.straighten import straightened
 from nookwright.layout.wide_pockets import about_pockets
+from nookwright.layout.wishes import about_standing
 from nookwright.module.choice import Decided, Inside, choose
 from nookwright.module.lines import WALL
 from nookwright.module.seat import CLEARANCE, CLEARANCE_GROWTH, common_layer
@@ -140,6 +143,9 @@ def plan_room(
         *about_boxes(room, layout),
         *about_mixtures(Household(room, module, limits, needs or {}, ways, terms)),
         *about_stacks(layout, module.pitch),
+        *about_standing(
+            tuple(one.grid for one in spaces), layout, module.pitch, {lot.id: lot.name or lot.id for lot in room.lot}
+        ),
         *(laid.calm.findings if room.choices.layout is Style.CALM else ()),
         *filled,
         *about_slips(laid.slips),
@@ -177,6 +183,14 @@ def _lay_out(
         means,
         lambda grids, asks: lay_out(grids, asks, pitch=means.module.pitch, effort=effort, progress=progress),
     )
+    judge = judge_of(
+        stays.asks,
+        means.module,
+        weights=room.choices.weights,
+        order=room.choices.order,
+        largest=means.largest,
+    )
+    tight = improved(tight, stays.grids, judge, seed=effort.seed)
     calm = calm_layout(
         stays.grids,
         stays.asks,

@@ -112,8 +112,8 @@ def _too_tall(ask: Ask, grids: tuple[Grid, ...]) -> LeftOut:
     highest = max(grids, key=lambda grid: grid.height)
     return LeftOut(
         ask.lot,
-        f"needs {lowest:.0f} mm of height, {ceil(lowest - highest.height)} mm more than the clear height of {_every(ask)} "
-        f"(the tallest, {highest.space}, has {highest.height:.0f} mm)",
+        f"needs {lowest:.0f} mm of height, {ceil(lowest - highest.height)} mm more than the clear height of "
+        f"{_every(ask)} (the tallest, {highest.space}, has {highest.height:.0f} mm)",
         f"let it lie down, take it apart, or give it a space with at least {lowest:.0f} mm above the liner",
     )
 
@@ -138,9 +138,9 @@ def _too_wide(ask: Ask, candidates: list[Candidate], grids: tuple[Grid, ...], pi
     largest = max(high, key=lambda grid: grid.cols * grid.rows)
     return LeftOut(
         ask.lot,
-        f"needs {_size(small.cols, small.rows, pitch)} in one piece: {_longer(candidates, high, pitch)} {_every(ask)} that is high "
-        f"enough (the largest, {largest.space}, has {_size(largest.cols, largest.rows, pitch)} "
-        "less what is blocked)",
+        f"needs {_size(small.cols, small.rows, pitch)} in one piece: {_longer(candidates, high, pitch)} "
+        f"{_every(ask)} that is high enough (the largest, {largest.space}, has "
+        f"{_size(largest.cols, largest.rows, pitch)} less what is blocked)",
         "split it into two lots, let it stand another way, or add a larger space",
     )
 
@@ -157,8 +157,8 @@ def _too_heavy(ask: Ask, wide: list[tuple[Candidate, int]], grids: tuple[Grid, .
     strongest = max((grids[place] for _, place in wide), key=lambda grid: grid.load_g)
     return LeftOut(
         ask.lot,
-        f"weighs {lightest:.0f} g with its tray, {ceil(lightest - strongest.load_g)} g more than any space that it fits may carry "
-        f"(the strongest, {strongest.space}, has {strongest.load_g:.0f} g left)",
+        f"weighs {lightest:.0f} g with its tray, {ceil(lightest - strongest.load_g)} g more than any space that it "
+        f"fits may carry (the strongest, {strongest.space}, has {strongest.load_g:.0f} g left)",
         "split it into two lots, or keep it on a shelf that carries more",
     )
 

@@ -22,7 +22,7 @@ from nookwright.survey.layout_wishes import Weights
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from nookwright.layout.model import Ask, Grid, Placed
+    from nookwright.layout.model import Ask, Grid, Layout, Placed
 
 FURTHER = Fact(
     0.001,
@@ -123,31 +123,46 @@ def wish_cost(grid: Grid, placed: Sequence[Placed], wishes: Wishes) -> tuple[Cos
     )
 
 
-def about_wishes(grid: Grid, placed: Sequence[Placed], wishes: Wishes, names: Mapping[str, str]) -> tuple[Finding, ...]:
-    """What there is to say about how things stand in a space.
+def about_standing(
+    grids: Sequence[Grid], layout: Layout, pitch: float, names: Mapping[str, str]
+) -> tuple[Finding, ...]:
+    """What there is to say about how things stand in the spaces of a room.
+
+    Args:
+        grids: the spaces.
+        layout: what goes where.
+        pitch: size of a cell, mm.
+        names: of lots by their id, for people.
+    """
+    return tuple(said for grid in grids for said in about_wishes(grid, layout.in_space(grid.space), pitch, names))
+
+
+def about_wishes(grid: Grid, placed: Sequence[Placed], pitch: float, names: Mapping[str, str]) -> tuple[Finding, ...]:
+    """What there is to say about how things stand in a space: what is hemmed in, and what nothing backs.
 
     Args:
         grid: the space.
         placed: what stands in it.
-        wishes: what is wished.
+        pitch: size of a cell, mm.
         names: of lots by their id, for people.
     """
     found = []
-    for one in hemmed_in(grid, placed, wishes.pitch):
-        text = f"{_called(one, names)}: what stands on both sides of its grips is higher, so a hand does not get in."
-        remedy = "Lift out a neighbour first, or give it a higher rim."
+    if hemmed := hemmed_in(grid, placed, pitch):
+        text = f"A hand does not get to the grips of {_called(hemmed, names)}: what stands beside both is higher."
+        remedy = "Lift out a neighbour first, or say one_hand = 2 under [choices.weights]."
         found.append(Finding("tray-hemmed-in", Severity.NOTE, grid.space, text, remedy))
-    for one in placed:
-        if _unbacked(grid, one, placed, wishes.pitch):
-            text = f"{_called(one, names)} may topple when the drawer is slammed: nothing as high backs it."
-            remedy = "Shut the drawer gently, give it a soft close, or put something tall beside it."
-            found.append(Finding("part-not-backed", Severity.NOTE, grid.space, text, remedy))
+    loose = [one for one in placed if _unbacked(grid, one, placed, pitch)]
+    if loose:
+        text = f"A slam may topple {_called(loose, names)}: nothing behind or before reaches above the middle."
+        remedy = "Shut the drawer gently, give it a soft close, or say tall_back = 2 under [choices.weights]."
+        found.append(Finding("part-not-backed", Severity.NOTE, grid.space, text, remedy))
     return tuple(found)
 
 
-def _called(one: Placed, names: Mapping[str, str]) -> str:
-    lot = one.candidate.lot if one.candidate else ""
-    return names.get(lot, lot) or "A spare tray"
+def _called(parts: Sequence[Placed], names: Mapping[str, str]) -> str:
+    """Parts by what is in them."""
+    lots = [one.candidate.lot if one.candidate else "" for one in parts]
+    return ", ".join(names.get(lot, lot) or one.label or "a spare tray" for lot, one in zip(lots, parts, strict=True))
 
 
 def topples(deep: float, tall: float) -> bool:
@@ -179,6 +194,8 @@ def hemmed_in(grid: Grid, placed: Sequence[Placed], pitch: float) -> tuple[Place
 
 
 def _hemmed_in(grid: Grid, one: Placed, placed: Sequence[Placed], pitch: float) -> bool:
+    if one.fence or one.level:
+        return False  # nobody lifts a fence, and beside what stands on a lid there is air
     across = one.cols <= one.rows  # the hand spans its width, else its depth
     if _outer(one.cols if across else one.rows, pitch) >= HAND:
         return False
@@ -195,10 +212,12 @@ def _top_at(grid: Grid, cell: tuple[int, int], placed: Sequence[Placed]) -> floa
     col, row = cell
     if not (0 <= col < grid.cols and 0 <= row < grid.rows) or cell in grid.blocked:
         return _WALL
-    for one in placed:
-        if one.col <= col < one.col + one.cols and one.row <= row < one.row + one.rows:
-            return one.height
-    return 0.0
+    tops = (
+        one.raised + one.height
+        for one in placed
+        if one.col <= col < one.col + one.cols and one.row <= row < one.row + one.rows
+    )
+    return max(tops, default=0.0)
 
 
 @lru_cache(maxsize=256)
@@ -227,7 +246,7 @@ def _far(grid: Grid, one: Placed, pitch: float) -> float:
 
 def _unbacked(grid: Grid, one: Placed, placed: Sequence[Placed], pitch: float) -> float:
     """What it costs that something that would topple leans on nothing, to the back and to the front."""
-    if not grid.drawer or one.candidate is None:
+    if not grid.drawer or one.candidate is None or one.level:
         return 0.0
     tall = one.candidate.tall
     if not topples(_outer(one.rows, pitch), tall):

@@ -16,6 +16,7 @@ from nookwright.survey.lot_rules import SIZES, lot_contradictions
 from nookwright.survey.making_rules import making_contradictions
 from nookwright.survey.models import Shape, Space, Stance
 from nookwright.survey.own_sizes import typed_size
+from nookwright.survey.profile_rules import profile_contradictions
 from nookwright.survey.rough_rules import rough_contradictions
 from nookwright.survey.standards import DIMENSIONS, StandardSize, nearest_standards
 from nookwright.survey.tray_rules import tray_contradictions
@@ -55,6 +56,7 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
     yield from coupon_contradictions(typed)
     yield from trial_contradictions(typed)
     yield from layout_contradictions(typed)
+    yield from profile_contradictions(typed)
     yield from making_contradictions(typed)
     yield from keeping_contradictions(typed)
 

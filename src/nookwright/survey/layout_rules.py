@@ -60,8 +60,8 @@ def _places(typed: Typed, lots: Sequence[str]) -> Iterator[Fault]:
 def _shares(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
     """A lot that shares the tray of one that shares a tray itself, or that is kept in a box or a cradle."""
     host = lot.get("shares")
-    if not isinstance(host, str):
-        return
+    if not isinstance(host, str) or host == lot.get("id"):
+        return  # of itself it was said already that it is no other lot
     hosts = {one.get("id"): one for _, one in typed.tables("lot") if isinstance(one.get("id"), str)}
     if isinstance(hosts.get(host), dict) and "shares" in hosts[host]:
         yield typed.fault(

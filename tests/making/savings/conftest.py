@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from functools import cache
 from typing import TYPE_CHECKING
 
 import pytest
@@ -36,6 +37,9 @@ rest = "spare"
 [choices.tray]
 strip = "plain"
 
+[choices.homes]
+small = ["lower"]
+
 [[space]]
 id = "upper"
 kind = "drawer"
@@ -66,6 +70,7 @@ stands = ["upright"]
 
 [[lot]]
 id = "dice"
+group = "small"
 shape = "box"
 width = 16
 depth = 16
@@ -94,6 +99,7 @@ floor = "smooth"
 
 [[lot]]
 id = "clips"
+group = "small"
 shape = "box"
 width = 30
 depth = 20
@@ -146,8 +152,9 @@ def found(bench: Designed) -> tuple[Saving, ...]:
 
 @pytest.fixture(scope="session")
 def plan_again(bench_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Designed]:
-    """Types lines into the room file of the two drawers, as a person would, and plans it anew."""
+    """Types lines into the room file of the two drawers, as a person would, and plans it anew, each lines once."""
 
+    @cache
     def again(lines: str) -> Designed:
         path = tmp_path_factory.mktemp("again") / "room.toml"
         path.write_text(typed_in(bench_file.read_text(encoding="utf-8"), lines), encoding="utf-8")

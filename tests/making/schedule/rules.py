@@ -27,9 +27,7 @@ def minutes(spans: Spans) -> set[int]:
     return {minute for first, end in spans for minute in range(first, end)}
 
 
-def breaches(
-    schedule: Schedule, bedfuls: Sequence[Bedful], hours: Sequence[Hours], rules: Rules
-) -> Iterator[str]:
+def breaches(schedule: Schedule, bedfuls: Sequence[Bedful], hours: Sequence[Hours], rules: Rules) -> Iterator[str]:
     """Every rule that a schedule breaks, in words."""
     known = {one.id: one for one in bedfuls}
     by_printer = {one.printer: one for one in hours}
@@ -38,8 +36,8 @@ def breaches(
         yield "a bedful is missing, or is there twice"
     for slot in schedule.slots:
         yield from _of_slot(slot, known[slot.bedful], by_printer[slot.printer], rules, schedule.begin)
-    for printer in by_printer:
-        yield from _of_printer([one for one in schedule.slots if one.printer == printer], known, by_printer[printer], rules)
+    for printer, its in by_printer.items():
+        yield from _of_printer([one for one in schedule.slots if one.printer == printer], known, its, rules)
     for minute in {slot.work for slot in schedule.slots}:
         if sum(slot.work <= minute < slot.begin for slot in schedule.slots) > rules.people:
             yield f"too few hands at {minute}"
@@ -61,10 +59,13 @@ def _of_slot(slot: Slot, bedful: Bedful, hours: Hours, rules: Rules, begin: int)
         yield f"{slot.bedful} runs at night, or says so wrongly"
     if slot.begin - slot.work != hours.setup_min + hours.change_min * slot.changes:
         yield f"the change of the bed before {slot.bedful} has another length"
-    if slot.end - slot.begin != bedful.on(slot.printer).minutes(rules.plan_by) or not slot.begin < slot.likely <= slot.end:
+    if (
+        slot.end - slot.begin != bedful.on(slot.printer).minutes(rules.plan_by)
+        or not slot.begin < slot.likely <= slot.end
+    ):
         yield f"{slot.bedful} has another length"
     ready = dict(rules.drying_min).get(bedful.material, 0)
-    if ready and slot.work < min(there, default=0) + ready and slot.work < begin + ready:
+    if slot.work < begin + ready:
         yield f"{slot.bedful} is not dry"
 
 
@@ -88,8 +89,10 @@ def _of_stages(schedule: Schedule, known: dict[str, Bedful], hours: Sequence[Hou
     for stage in Stage:
         before = [slot.end for slot in schedule.slots if known[slot.bedful].stage < stage]
         after = [slot.work for slot in schedule.slots if known[slot.bedful].stage == stage]
-        if before and after and not any(
-            set(range(at, at + 30)) <= someone for at in range(max(before), min(after) - 29)
+        if (
+            before
+            and after
+            and not any(set(range(at, at + 30)) <= someone for at in range(max(before), min(after) - 29))
         ):
             yield f"stage {stage} begins before what is printed first was tried"
 

@@ -1,18 +1,18 @@
 from __future__ import annotations
 
-from itertools import chain, permutations, product
+from itertools import permutations, product
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.making.schedule.rules import DAY, DAYS, breaches, minutes, some_bedfuls, some_hours, some_rules
 
 from nookwright.making.schedule.effort import INSTANT, Effort
 from nookwright.making.schedule.hours import Beginning, Hours
 from nookwright.making.schedule.model import Bedful, Rules, Stage, Way
 from nookwright.making.schedule.plan import schedule_of
 from nookwright.survey.making_wishes import Order
-from tests.making.schedule.rules import DAY, DAYS, breaches, minutes, some_bedfuls, some_hours, some_rules
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -30,8 +30,10 @@ def bedful(name: str, minutes_: float, *, material: str = "grey", **others: obje
 @settings(max_examples=40)
 @given(some_hours("one"), some_hours("two"), some_rules(), some_bedfuls(("one", "two"), most=6))
 def test_every_schedule_keeps_every_rule(one: Hours, two: Hours, rules: Rules, bedfuls: tuple[Bedful, ...]) -> None:
-    """No two at once on a printer, no start with nobody there, no run at forbidden hours, order and stages kept, all
-    bedfuls placed or named; whether searched or at once."""
+    """Searched or at once: all bedfuls are placed or named, and nothing is broken.
+
+    No two at once on a printer, no start with nobody there, no run at forbidden hours, order and stages kept.
+    """
     for effort in (INSTANT, QUICK):
         schedule = schedule_of(bedfuls, (one, two), rules, effort=effort)
         assert list(breaches(schedule, bedfuls, (one, two), rules)) == []
@@ -39,7 +41,9 @@ def test_every_schedule_keeps_every_rule(one: Hours, two: Hours, rules: Rules, b
 
 @settings(max_examples=12)
 @given(some_hours("one"), some_hours("two"), some_rules(), st.data())
-def test_schedules_of_many_bedfuls_keep_every_rule_too(one: Hours, two: Hours, rules: Rules, data: st.DataObject) -> None:
+def test_schedules_of_many_bedfuls_keep_every_rule_too(
+    one: Hours, two: Hours, rules: Rules, data: st.DataObject
+) -> None:
     """More than the exact model takes, so that stretches are planned and exchanges tried."""
     bedfuls = data.draw(some_bedfuls(("one", "two"), most=14, stages=False).filter(lambda some: len(some) > 8))
     schedule = schedule_of(bedfuls, (one, two), rules, effort=QUICK)
@@ -47,44 +51,41 @@ def test_schedules_of_many_bedfuls_keep_every_rule_too(one: Hours, two: Hours, r
 
 
 def ends_of_all_orders(bedfuls: Sequence[Bedful], hours: Sequence[Hours], rules: Rules) -> Iterator[int]:
-    """The end of every way to share bedfuls out and to put them in a row, minute by minute."""
-    there = {one.printer: minutes(one.there) for one in hours}
-    runs = {one.printer: minutes(one.runs) for one in hours}
-    nights = {one.printer: minutes(one.nights) for one in hours}
+    """The end of every way to share bedfuls out and to put them in a row."""
     for share in product(*[[way.printer for way in one.ways] for one in bedfuls]):
-        ends = []
+        best = []
         for one in hours:
             mine = [some for some, printer in zip(bedfuls, share, strict=True) if printer == one.printer]
-            best = None
-            for row in permutations(mine):
-                ranks = [rules.rank(some) for some in row]
-                if ranks != sorted(ranks):
-                    continue
-                free: int | None = 0
-                loaded = one.loaded
-                for some in row:
-                    work = one.setup_min + (one.change_min if some.material != loaded else 0)
-                    run = some.on(one.printer).minutes(rules.plan_by)
-                    may = runs[one.printer] - (set() if some.night else nights[one.printer])
-                    free = next(
-                        (
-                            at + work + run
-                            for at in range(free, DAYS * DAY)
-                            if {at, *range(at, at + work)} <= there[one.printer]
-                            and set(range(at + work, at + work + run)) <= may
-                        ),
-                        None,
-                    )
-                    if free is None:
-                        break
-                    loaded = some.material
-                if free is not None and (best is None or free < best):
-                    best = free
-            if best is None:
-                break
-            ends.append(best)
-        if len(ends) == len(hours):
-            yield max(ends)
+            ends = [end_of_row(row, one, rules) for row in permutations(mine) if in_order(row, rules)]
+            best.append(min((end for end in ends if end is not None), default=None))
+        if None not in best:
+            yield max(end for end in best if end is not None)
+
+
+def in_order(row: Sequence[Bedful], rules: Rules) -> bool:
+    """Whether spaces come one after another."""
+    ranks = [rules.rank(some) for some in row]
+    return ranks == sorted(ranks)
+
+
+def end_of_row(row: Sequence[Bedful], hours: Hours, rules: Rules) -> int | None:
+    """When a row of bedfuls ends, each as early as can be, minute by minute; nothing where the hours end before."""
+    there, runs, nights = minutes(hours.there), minutes(hours.runs), minutes(hours.nights)
+    free, loaded = 0, hours.loaded
+    for some in row:
+        work = hours.setup_min + (hours.change_min if some.material != loaded else 0)
+        run = some.on(hours.printer).minutes(rules.plan_by)
+        may = runs - (set() if some.night else nights)
+        begins = (
+            at
+            for at in range(free, DAYS * DAY)
+            if {at, *range(at, at + work)} <= there and set(range(at + work, at + work + run)) <= may
+        )
+        at = next(begins, None)
+        if at is None:
+            return None
+        free, loaded = at + work + run, some.material
+    return free
 
 
 @settings(max_examples=25)
@@ -110,26 +111,8 @@ def test_bounds_of_many_never_pass_what_is_possible(one: Hours, data: st.DataObj
     alike = [Bedful(f"b{n}", some.material, some.ways, 1.0, 1.0, night=some.night) for n in range(9)]
     schedule = schedule_of(alike, (one,), rules, effort=QUICK)
     if not schedule.unplaced:
-        (best,) = set(ends_of_rows(alike, one, rules))
-        assert schedule.bound <= best == schedule.end
-
-
-def ends_of_rows(alike: Sequence[Bedful], hours: Hours, rules: Rules) -> Iterator[int]:
-    """The end of the one row of bedfuls that are all alike."""
-    free = 0
-    there, runs, nights = minutes(hours.there), minutes(hours.runs), minutes(hours.nights)
-    loaded = hours.loaded
-    for some in alike:
-        work = hours.setup_min + (hours.change_min if some.material != loaded else 0)
-        run = some.on("one").minutes(rules.plan_by)
-        may = runs - (set() if some.night else nights)
-        free = next(
-            at + work + run
-            for at in range(free, DAYS * DAY)
-            if {at, *range(at, at + work)} <= there and set(range(at + work, at + work + run)) <= may
-        )
-        loaded = some.material
-    yield free
+        assert schedule.bound <= schedule.end
+        assert schedule.end == end_of_row(alike, one, rules)
 
 
 def test_the_same_bedfuls_give_the_same_schedule() -> None:
@@ -212,8 +195,3 @@ def test_two_bedfuls_of_one_name_are_refused() -> None:
     """Ids tell bedfuls apart on the chart, in the calendar and in prints.csv."""
     with pytest.raises(ValueError, match="different ids"):
         schedule_of((bedful("b", 1), bedful("b", 1)), (Hours("one", ALWAYS, ALWAYS),), Rules())
-
-
-def test_every_stage_is_in_the_rules() -> None:
-    """The rules of these tests know every stage that there is."""
-    assert list(chain(Stage)) == [Stage.COUPON, Stage.TRIAL, Stage.KIT]

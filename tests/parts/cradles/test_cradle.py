@@ -1,6 +1,7 @@
 from __future__ import annotations
 
-from itertools import pairwise
+import math
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 import pytest
@@ -10,7 +11,14 @@ from manifold3d import Manifold
 
 from nookwright.module.choice import module_of
 from nookwright.module.seat import outer_size
-from nookwright.parts.cradles.cradle import EXAMPLE_CLEARANCE, Pockets, cradle, middles_along, pockets_of
+from nookwright.parts.cradles.cradle import (
+    EXAMPLE_CLEARANCE,
+    Pockets,
+    cradle,
+    middles_along,
+    pockets_of,
+    staggered_pockets,
+)
 from nookwright.parts.model import Kind
 from nookwright.solids.mesh import MeshKernel
 
@@ -114,3 +122,28 @@ def test_plastic_counts_what_sleeves_share_once(diameter: float, columns: int, l
     cols, rows, pockets = tight(module, diameter, columns, lines)
     part = cradle(module, cols=cols, rows=rows, height=30.0, pockets=pockets)
     assert part.plastic.body_mm3 == pytest.approx(MeshKernel().mesh(part.recipe).volume_mm3, rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("diameter", "columns", "lines", "short"),
+    [(12.0, 3, 3, True), (24.0, 4, 2, False), (24.0, 1, 3, False), (41.7, 3, 4, True)],
+)
+def test_staggered_pockets_make_a_sound_cradle(
+    bench: Bench, module: Module, sound: Callable[..., None], *, diameter: float, columns: int, lines: int, short: bool
+) -> None:
+    """One closed body without a hole; a wall between any two pockets; things that fill them meet nothing."""
+    pitch = diameter + WALL
+    wide, deep = (columns + (0 if short else 0.5)) * pitch, (1 + (lines - 1) * 3**0.5 / 2) * pitch
+    cols, rows = (max(2, module.cells(side + WALL)) for side in (wide, deep))
+    made = staggered_pockets(
+        module, cols=cols, rows=rows, diameter=diameter, columns=columns, lines=lines, pitch=pitch, short=short
+    )
+    assert len(made.middles) == columns * lines - (lines // 2 if short else 0)
+    apart = [math.dist(one, other) for one, other in combinations(made.middles, 2)]
+    assert min(apart) == pytest.approx(pitch, abs=1e-3)
+    part = cradle(module, cols=cols, rows=rows, height=24.0, pockets=made)
+    sound(bench, part, (outer_size(cols, 18.0), outer_size(rows, 18.0), 24.0))
+    assert bench.genus(part) == 0
+    pegs = [Manifold.cylinder(30.0, diameter / 2 - 0.02, -1.0, 64).translate([x, y, 4.5]) for x, y in made.middles]
+    assert sum(bench.shared_mm3(bench.solid(part), peg) for peg in pegs) < 0.01
+    assert part.plastic.body_mm3 == pytest.approx(bench.solid(part).volume(), rel=0.02)

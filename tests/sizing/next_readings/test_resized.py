@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from nookwright.sizing.lot_sizes import Terms, sized
 from nookwright.sizing.next_readings.resized import Along, along_of, resized
-from nookwright.sizing.ways import Limits, PartKind, Way, ways_of
+from nookwright.sizing.ways import Arrangement, Limits, PartKind, Way, ways_of
 from nookwright.survey.models import FloorStyle, Lot
 
 LIMITS = Limits(length=400.0, height=120.0, wall=1.2, floor=FloorStyle.SHELL)
@@ -83,3 +83,30 @@ def test_pockets_move_with_their_things() -> None:
     later = resized(way, along_of(jar, way, "diameter"), -0.5)
     assert later.pocket == pytest.approx(way.pocket - 0.5)
     assert later.pitch_x == pytest.approx(way.pitch_x - 0.5)
+
+
+@pytest.mark.parametrize("dimension", ["diameter", "height"])
+@pytest.mark.parametrize("nests_by", [None, 10])
+def test_staggered_and_nested_things_are_made_anew_too(dimension: str, nests_by: float | None) -> None:
+    """Cups 2 mm larger: rows lie sin 60 times as much further apart, and piles are as much higher as one cup."""
+    keys = {
+        "shape": "round", "width": None, "depth": None, "diameter": 50, "height": 40, "measured": "sample", "count": 10,
+        "grow_percent": 0, "stands": ["upright"], "keep": "tray", "nests_by": nests_by,
+    }  # fmt: skip
+    small, large = lot(**keys), lot(**{**keys, dimension: {"diameter": 52, "height": 42}[dimension]})
+    change = sized(large, dimension, Terms()).limit - sized(small, dimension, Terms()).limit
+    later = {alike(way): way for way in ways(large)}
+    compared = 0
+    for before in ways(small):
+        after = later.get(alike(before))
+        if after is not None:
+            made = resized(before, along_of(small, before, dimension), change)
+            for key in ("pitch_x", "pitch_y", "inner_width", "inner_depth", "stack_height"):
+                assert getattr(made, key) == pytest.approx(getattr(after, key)), key
+            compared += before.arrangement is Arrangement.STAGGERED or before.each > 1
+    assert compared > 0
+
+
+def alike(way: Way) -> tuple[object, ...]:
+    """What stays when things change their size."""
+    return way.columns, way.rows, way.layers, way.each, way.arrangement, way.short

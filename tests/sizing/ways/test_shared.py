@@ -53,8 +53,8 @@ def test_each_lot_keeps_to_its_compartment(lots: list[Lot], loose: bool, more: i
         for one, (start, end), spots, own in zip(way.compartments, spans, every, lots, strict=True):
             assert len(spots) * one.each >= own.count
             for x, y, _ in spots:
-                assert x - one.thing.width / 2 >= 1.2 + start - 1e-3
-                assert x + one.thing.width / 2 <= 1.2 + end + 1e-3
+                assert x - one.thing.width / 2 >= 1.2 + start + 0.9
+                assert x + one.thing.width / 2 <= 1.2 + end - 0.9
                 assert y - one.thing.depth / 2 >= 1.2 - 1e-3
                 assert y + one.thing.depth / 2 <= 1.2 + MODULE.inner(rows) + 1e-3
 

@@ -26,6 +26,7 @@ LONG_LEAST = Fact(3, unit="cells", kind=Kind.CHOICE, source="Room for a pen's ca
 LONG_MOST = Fact(6, unit="cells", kind=Kind.CHOICE, source="A tray of about 70 x 110: a hand sees all of it at once.")
 IN_LINE = Fact(12, unit="cells", kind=Kind.CHOICE, source="Standing in line with a row is worth so many cells of it.")
 PER_ROW = Fact(1, unit="cells", kind=Kind.CHOICE, source="Each row nearer to the front is worth one cell of it.")
+HIGHEST = Fact(48.0, unit="mm", kind=Kind.CHOICE, source="In a deeper tray nobody sees what lies at the bottom.")
 ODDS_G_CM3 = Fact(
     0.5, unit="g/cm3", kind=Kind.MEMORY, source="Keys, coins, caps and string, loosely filled: half as dense as water."
 )
@@ -44,7 +45,8 @@ def odds_tray(grid: Grid, here: Sequence[Placed], everywhere: Sequence[Placed], 
     usual = common_height(grid, here) or common_height(grid, everywhere)
     left_g = grid.load_g - sum(means.mass_g(one) for one in here)
     boxes = sorted(set(_boxes(floor_of(grid, here))), key=lambda box: _worth(box, here), reverse=True)
-    trays = (_tray(grid, box, _row_height(box, here) or usual, means) for box in boxes)
+    most = HIGHEST // means.module.rise * means.module.rise
+    trays = (_tray(grid, box, min(_row_height(box, here) or usual, most), means) for box in boxes)
     return next((one for one in trays if one and means.mass_g(one) + contents_g(one, means) <= left_g), None)
 
 

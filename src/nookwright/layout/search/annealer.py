@@ -136,13 +136,16 @@ class Annealer:
             yield float(REPAIR)
 
     def _carried(self, place: int) -> list[int]:
-        """The lots of a space, the heaviest that it cannot carry left out."""
+        """The lots of a space; the heaviest that it cannot carry left out, the smallest where air is kept."""
         state, table = self.state, self.table
         lots = [int(lot) for lot in state.order[place, : state.many[place]]]
         mass_g = sum(float(table.mass_g[state.chosen[lot]]) for lot in lots)
         while mass_g > table.load_g[place] + NOISE:
             lots.sort(key=lambda lot: float(table.mass_g[state.chosen[lot]]))
             mass_g -= float(table.mass_g[state.chosen[lots.pop()]])
+        lots.sort(key=lambda lot: int(table.area[state.chosen[lot]]))
+        while self._airy and sum(int(table.area[state.chosen[lot]]) for lot in lots) > state.room[place]:
+            lots.pop(0)
         return lots
 
     def improve(self, shares: Iterable[float], *, steps: int, hotter: float = 1.0) -> Iterator[bool]:

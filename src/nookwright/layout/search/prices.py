@@ -30,9 +30,11 @@ PATIENCE = Fact(
     20, unit="rounds", kind=Kind.MEASURED, source="Without a better sum before steps are halved; best of 12 to 25."
 )
 WORTH = Fact(1e-4, unit="1", kind=Kind.CHOICE, source="A smaller share more is no better sum.")
-REACH = Fact(0.05, unit="1", kind=Kind.CHOICE, source="Steps aim at a sum so much above the best.")
+REACH = Fact(
+    0.2, unit="1", kind=Kind.MEASURED, source="Steps aim at a sum so much above the best at first; best of 0.05 to 0.5."
+)
 KEEP = Fact(0.8, unit="1", kind=Kind.MEASURED, source="Share of the last direction that is kept; best of 0 to 0.9.")
-SHORTEST = Fact(1e-3, unit="1", kind=Kind.CHOICE, source="Steps shorter than this share of the first move nothing.")
+SHORTEST = Fact(1e-4, unit="1", kind=Kind.CHOICE, source="Aims no more above the best than this move nothing.")
 
 
 @dataclass(frozen=True)
@@ -193,7 +195,7 @@ def raise_bound(
 
 
 class _Climb:
-    """Steps up the relaxed sum; each follows what was overdrawn lately, as far as a sum a little above the best asks."""
+    """Steps up the relaxed sum: along what was overdrawn lately, as far as a sum a little above the best asks."""
 
     def __init__(self, relaxation: Relaxation) -> None:
         table = relaxation.table
@@ -201,7 +203,7 @@ class _Climb:
         self.cell, self.gram = table.opened / np.maximum(table.cells, 1), np.zeros(len(table.cells))
         self.grams = float(table.load_g.max(initial=1.0)) / max(float(table.cells.max(initial=1)), 1.0)
         self.best, self.best_cell, self.best_gram = -np.inf, self.cell, self.gram
-        self.step, self.idle, self.made = 1.0, 0, 0
+        self.reach, self.idle, self.made = float(REACH), 0, 0
         self.drift = np.zeros(2 * len(table.cells))
 
     def round(self) -> bool:
@@ -213,15 +215,15 @@ class _Climb:
             self.best, self.best_cell, self.best_gram = total, self.cell, self.gram
         over = np.concatenate([area, mass_g / self.grams])
         length = float(over @ over)
-        if length <= 0 or self.step < SHORTEST:
+        if length <= 0 or self.reach < SHORTEST:
             return False
         if self.idle >= PATIENCE:
-            self.step, self.idle, self.drift = self.step / 2, 0, self.drift * 0
+            self.reach, self.idle, self.drift = self.reach / 2, 0, self.drift * 0
             self.cell, self.gram = self.best_cell, self.best_gram
             return True
         self.drift = KEEP * self.drift + (1 - KEEP) * over
-        target = self.best + REACH * abs(self.best)
-        move = self.step * (target - total) / length * self.drift
+        target = self.best + self.reach * max(abs(self.best), float(len(self.relaxation.lots)))
+        move = (target - total) / length * self.drift
         spaces = len(self.cell)
         self.cell = np.maximum(self.cell + move[:spaces], 0.0)
         self.gram = np.maximum(self.gram + move[spaces:] / self.grams, 0.0)

@@ -165,7 +165,9 @@ def _repack(
         return False
     for k in range(free.size):
         free[k] = table.words[space, k]
-    left, tries = search(free, cols, rows, turns, order, tilt, work, int(max(glimpse, tried)), state.rng)
+    left, tries = search(
+        free, cols, rows, turns, order, tilt, work, glimpse if glimpse > tried else int(tried), state.rng
+    )
     state.tally[_TRIES] += tries
     if left > 0:
         state.spent[slot, 0], state.spent[slot, 1] = key, np.uint64(tried + tries)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import time
 from dataclasses import replace
+from itertools import chain
 from random import Random
 from typing import TYPE_CHECKING
 
-from nookwright.layout.effort import LOOSE_SHARE, NOISE, PARTS, PLAIN_SHARE, STARTS
+from nookwright.layout.effort import FACTOR, LOOSE_SHARE, NOISE, PARTS, PLAIN_SHARE, STARTS
 from nookwright.layout.improve import Improver
 from nookwright.layout.model import SpacePrice
 from nookwright.layout.packing import Spot
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 
 
 class Work:
-    """One search: ``steps`` does it, ``result`` says what came of it, ``layouts`` does both and shows the better ones."""
+    """One search: ``steps`` does it, ``result`` says what came of it, ``layouts`` does both and shows what is found."""
 
     count = int((STARTS + 1) * (PARTS + 1))  # steps, as far as is known before
 
@@ -50,6 +51,7 @@ class Work:
         self.prover: Prover | None = None
         self.iterations = 0
         self.by_clock = self.stopped = False
+        self._greedy = True
         self._stop = stop
 
     def layouts(self) -> Iterator[Layout]:
@@ -87,7 +89,7 @@ class Work:
             yield self._take(annealer)
             if annealer.perfect:
                 break
-        for hotter in (1.0, *annealer.again(self.effort.rounds)):
+        for hotter in chain((1.0,), annealer.again(self.effort.rounds)):
             for better in annealer.improve(self._shares(), steps=steps, hotter=hotter):
                 yield better and self._take(annealer)
         self.iterations += annealer.iterations
@@ -120,8 +122,10 @@ class Work:
 
     def _take(self, annealer: Annealer) -> bool:
         """Take over what was found if it is better; says whether."""
-        if annealer.kept.cost[0] >= self.draft.cost() - NOISE:
+        airy = self._greedy and self.effort.factor < FACTOR and annealer.complete  # the first layout knows no air
+        if not airy and annealer.kept.cost[0] >= self.draft.cost() - NOISE:
             return False
+        self._greedy = False
         self.draft.lay(*laid_out(self.problem, annealer))
         return True
 

@@ -62,8 +62,8 @@ def updated(prior: Belief, rows: Array, readings: Array, own: Array) -> Belief:
     """
     if not len(readings):
         return prior
-    precision = np.linalg.inv(prior.covariance)
-    mean, spread2 = np.asarray(prior.mean), prior.spread**2
+    precision, believed = np.linalg.inv(prior.covariance), prior.covariance
+    mean, spread2 = prior.mean, prior.spread**2
     # begin at the median, not at the prior: a blunder must not seem likely only because the printer is slow
     shift = float(np.median(readings - rows @ mean))
     residual = readings - rows @ mean - shift
@@ -71,14 +71,15 @@ def updated(prior: Belief, rows: Array, readings: Array, own: Array) -> Belief:
         sound = _sound(residual, spread2 + own, BLUNDER_TIMES**2 * spread2 + own)
         inverse = sound / (spread2 + own) + (1 - sound) / (BLUNDER_TIMES**2 * spread2 + own)
         information = precision + rows.T @ (rows * inverse[:, None])
-        new = np.linalg.solve(information, precision @ prior.mean + rows.T @ (inverse * readings))
+        believed = np.linalg.inv(information).astype(np.float64)
+        new = believed @ (precision @ prior.mean + rows.T @ (inverse * readings))
         residual = readings - rows @ new
         still = float(np.abs(new - mean).max()) < _STILL
         mean = new
         spread2 = _spread2(prior, residual, sound, own, spread2)
         if still:
             break
-    return Belief(mean, np.linalg.inv(information), float(np.sqrt(spread2)), prior.worth + float(sound.sum()))
+    return Belief(mean, believed, float(np.sqrt(spread2)), prior.worth + float(sound.sum()))
 
 
 def _sound(residual: Array, narrow: Array, wide: Array) -> Array:

@@ -39,7 +39,7 @@ def savings(room: Room, plan: Plan, copies: Sequence[Copy]) -> tuple[Saving, ...
     found = (
         *Liners(room, plan).savings(),
         *unneeded.savings(),
-        *LotParts(room, plan, unneeded.all_open()).savings(),
+        *LotParts(room, plan, unneeded).savings(),
         *finer_rise(room, plan),
     )
     worth = (one for one in found if one.mass_g >= LEAST_G)

@@ -110,7 +110,7 @@ class Liners:
         self, leaves: Leaves, text: str, spaces: Sequence[SpacePlan], keys: tuple[Key, ...], loss: tuple[str, float]
     ) -> Saving:
         """A saving by keys, in words that name the spaces where they are not all."""
-        some = ", ".join(one.space.name or one.space.id for one in spaces)
+        some = "; ".join(one.space.name or one.space.id for one in spaces)
         where = f": {some}" if len(spaces) < len(self.spaces) else ""
         saved = self._saved(keys)
         return Saving(leaves, text + where, saved.mass_g, saved.time_s, loss[0], loss[1], keys)

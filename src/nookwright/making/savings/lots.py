@@ -5,7 +5,6 @@ The candidates of the lots that change are worked out anew, from the ways of kee
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
@@ -17,9 +16,9 @@ from nookwright.module.choice import TYPICAL_DENSITY_G_CM3
 from nookwright.module.lines import WALL
 from nookwright.parts.design import material_of
 from nookwright.parts.trays.wishes import needs_of_room, wishes_of
-from nookwright.sizing.ways import Limits, PartKind
+from nookwright.sizing.ways import SMALL, Arrangement, Limits, PartKind
 from nookwright.sizing.ways.household import ways_of_room
-from nookwright.survey.models import FloorStyle, Keep
+from nookwright.survey.models import FloorStyle, Keep, Shape
 from nookwright.survey.tray_wishes import DividerWish, StripWish
 
 if TYPE_CHECKING:
@@ -27,6 +26,7 @@ if TYPE_CHECKING:
 
     from nookwright.layout.model import Candidate
     from nookwright.layout.plan import Plan
+    from nookwright.making.savings.rest import Unneeded
     from nookwright.sizing.ways import Way
     from nookwright.survey.models import Lot, Room
 
@@ -39,17 +39,17 @@ _NAMED = 4  # lots that are named in a text; the keys name all
 class LotParts:
     """The parts of all lots, and what they would weigh otherwise."""
 
-    def __init__(self, room: Room, plan: Plan, opened: Saving | None = None) -> None:
+    def __init__(self, room: Room, plan: Plan, unneeded: Unneeded) -> None:
         """Look up what stands where.
 
         Args:
             room: as surveyed.
             plan: what goes where.
-            opened: leaving open all that no lot needs, where something fills it: what smaller trays free would be
-                filled as well, and nothing saved.
+            unneeded: what fills the cells that no lot needs.
         """
-        self.room, self.plan, self.opened = room, plan, opened
+        self.room, self.plan, self.unneeded = room, plan, unneeded
         self.placed = {one.candidate.lot: one.candidate for one in plan.layout.placed if one.candidate}
+        self.spaces = {one.candidate.lot: one.space for one in plan.layout.placed if one.candidate}
         self.lots = tuple(lot for lot in room.lot if lot.id in self.placed)
         self.density = {one.id: one.density_g_cm3 for one in room.material}
         fitted = [space.usable for space in plan.spaces if space.grid.fill]
@@ -72,7 +72,7 @@ class LotParts:
 
     def _floors(self) -> Saving:
         """Shell floors where smooth ones are only wished for."""
-        lots = [lot for lot in self.lots if lot.floor is FloorStyle.SMOOTH]
+        lots = [lot for lot in self.lots if self._smooth(lot) and not self._catches(lot)]
         gives_up = "Domes show on the floor."
         return self._each(
             Leaves.FLOORS, "Shell floors", lots, _key("floor", FloorStyle.SHELL), (gives_up, model.MISSED_SMOOTH)
@@ -80,8 +80,7 @@ class LotParts:
 
     def _rolling(self) -> Saving:
         """Shell floors under small and flat things too."""
-        smooth = [lot for lot in self.lots if self._way_of(lot).floor is FloorStyle.SMOOTH and lot.floor is None]
-        lots = [lot for lot in smooth if self._way_of(lot).kind is PartKind.TRAY]
+        lots = [lot for lot in self.lots if self._smooth(lot) and self._catches(lot)]
         gives_up = "Small and flat things catch on the domes of the floor."
         return self._each(
             Leaves.FLOORS, "Shell floors", lots, _key("floor", FloorStyle.SHELL), (gives_up, model.MISSED_ROLLING)
@@ -91,10 +90,8 @@ class LotParts:
         """No room to grow."""
         lots = [lot for lot in self.lots if lot.grow_percent > 0]
         gives_up = "The next ones that you buy have no place."
-        return self._left_open(
-            self._each(
-                Leaves.GROWTH, "No room to grow", lots, _key("grow_percent", 0.0), (gives_up, model.MISSED_GROWTH)
-            )
+        return self._each(
+            Leaves.GROWTH, "No room to grow", lots, _key("grow_percent", 0.0), (gives_up, model.MISSED_GROWTH)
         )
 
     def _pockets(self) -> Saving:
@@ -102,9 +99,7 @@ class LotParts:
         lots = [lot for lot in self.lots if lot.keep is Keep.ANY and self._way_of(lot).kind is PartKind.CRADLE]
         gives_up = "Tall round things fall against each other."
         loss = gives_up, model.MISSED_POCKET
-        return self._left_open(
-            self._each(Leaves.CRADLES, "Trays in place of cradles", lots, _key("keep", Keep.TRAY), loss)
-        )
+        return self._each(Leaves.CRADLES, "Trays in place of cradles", lots, _key("keep", Keep.TRAY), loss)
 
     def _strips(self) -> Saving:
         """Trays without a place for a name."""
@@ -139,7 +134,7 @@ class LotParts:
         saved = {lot.id: self._saved(lot, after.get(lot.id, ())) for lot in lots}
         worth = sorted((lot for lot in lots if saved[lot.id].mass_g > 0), key=lambda lot: -saved[lot.id].mass_g)
         total = sum((saved[lot.id] for lot in worth), Weight())
-        return Saving(
+        saving = Saving(
             leaves=leaves,
             text=f"{text}: {_named(worth)}",
             mass_g=total.mass_g,
@@ -149,19 +144,7 @@ class LotParts:
             keys=tuple(key for lot in worth for key in keys(lot)),
             relaid=True,
         )
-
-    def _left_open(self, saving: Saving) -> Saving:
-        """The same, with what it frees left open."""
-        if self.opened is None or not saving.keys:
-            return saving
-        return replace(
-            saving,
-            text=f"{saving.text}; what no lot needs stays open",
-            mass_g=saving.mass_g + self.opened.mass_g,
-            time_s=saving.time_s + self.opened.time_s,
-            missed=saving.missed + self.opened.missed,
-            keys=(*saving.keys, *self.opened.keys),
-        )
+        return self.unneeded.left_open(saving, (self.spaces[lot.id] for lot in worth))
 
     def _candidates(self, room: Room, lots: Sequence[Lot]) -> Candidates:
         """The candidates of some lots, and of those in one tray with them."""
@@ -179,6 +162,16 @@ class LotParts:
         then = _nearest(now, self.now.get(lot.id, ()), after)
         share = self.density[material_of(self.room, lot.group)] / TYPICAL_DENSITY_G_CM3
         return Weight((now.part_g - then.part_g) * share, now.time_s - then.time_s)
+
+    def _smooth(self, lot: Lot) -> bool:
+        """Whether it is in a tray with a smooth floor."""
+        return self._way_of(lot).floor is FloorStyle.SMOOTH and self._way_of(lot).kind is PartKind.TRAY
+
+    def _catches(self, lot: Lot) -> bool:
+        """Whether its things would catch on domes: sheets, heaps, and all that is small."""
+        way = self._way_of(lot)
+        small = max(way.thing.width, way.thing.depth, way.thing.height) <= SMALL
+        return lot.shape is Shape.FLAT or way.arrangement is Arrangement.HEAP or small
 
     def _way_of(self, lot: Lot) -> Way:
         return self.placed[lot.id].way
@@ -202,6 +195,6 @@ def _tray_key(name: str, value: StripWish) -> Callable[[Lot], tuple[Key, ...]]:
 
 def _named(lots: Sequence[Lot]) -> str:
     """The first few lots by name, and how many more."""
-    names = ", ".join(lot.name or lot.id for lot in lots[:_NAMED])
+    names = "; ".join(lot.name or lot.id for lot in lots[:_NAMED])
     more = len(lots) - _NAMED
     return f"{names} and {more} more" if more > 0 else names

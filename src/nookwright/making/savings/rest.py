@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.layout.filling.bay import FENCE
@@ -13,7 +14,7 @@ from nookwright.parts.design import SPARE_GROUP, Workshop, material_of, spec_of
 from nookwright.survey.models import Rest
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from nookwright.layout.model import Placed
     from nookwright.layout.plan import Plan
@@ -47,7 +48,8 @@ class Unneeded:
         """
         self.room, self.plan, self.copies = room, plan, copies
         self.workshop = Workshop(plan.module)
-        self.spaces = tuple(one.space for one in plan.spaces if one.grid.fill)
+        fitted = {one.space.id for one in plan.spaces if one.grid.fill}
+        self.spaces = tuple(space for space in room.space if space.id in fitted)
         self.density = {one.id: one.density_g_cm3 for one in room.material}
         self.layer = max(printer.layer for printer in room.printer)
 
@@ -61,22 +63,34 @@ class Unneeded:
             yield Saving(Leaves.REST, text, saved.mass_g, saved.time_s, gives_up, float(missed), keys)
         yield self._odds()
 
-    def all_open(self) -> Saving | None:
-        """Every space left open at once; nothing where they all are."""
-        full = [one for one in self.spaces if self._rest(one) is not Rest.OPEN]
-        if not full:
-            return None
-        saved = sum((self._filled(one, self._rest(one)) for one in full), Weight())
+    def left_open(self, saving: Saving, places: Iterable[str]) -> Saving:
+        """A saving that frees floor, with what it frees left open: where that is filled, nothing would be saved.
+
+        Args:
+            saving: by keys.
+            places: ids of the spaces in which it frees floor.
+        """
+        where = set(places)
+        full = [one for one in self.spaces if one.id in where and self._rest(one) is not Rest.OPEN]
+        if not full or not saving.keys:
+            return saving
+        filled = sum((self._filled(one, self._rest(one)) for one in full), Weight())
         missed = sum(_LOSS[rest][2] for rest in {self._rest(one) for one in full})
-        keys = for_spaces(self.spaces, [one.id for one in full], "rest", Rest.OPEN)
-        return Saving(Leaves.REST, "Leave open what no lot needs", saved.mass_g, saved.time_s, "", float(missed), keys)
+        return replace(
+            saving,
+            text=f"{saving.text}; what no lot needs stays open there",
+            mass_g=saving.mass_g + filled.mass_g,
+            time_s=saving.time_s + filled.time_s,
+            missed=saving.missed + missed,
+            keys=(*saving.keys, *for_spaces(self.spaces, [one.id for one in full], "rest", Rest.OPEN)),
+        )
 
     def _odds(self) -> Saving:
         """No trays for odds and ends."""
         spaces = [one for one in self.spaces if self._wants_odds(one)]
         trays = [copy for copy in self.copies if not copy.contents and copy.label == ODDS]
         saved = sum((self._weight(copy.part.plastic, copy.material) for copy in trays), Weight())
-        return Saving(
+        saving = Saving(
             leaves=Leaves.ODDS,
             text=f"No trays for odds and ends: {len(trays)} of them",
             mass_g=saved.mass_g,
@@ -85,6 +99,7 @@ class Unneeded:
             missed=float(model.MISSED_ODDS) * len(trays),
             keys=for_spaces(self.spaces, [one.id for one in spaces], "odds_and_ends", value=False),
         )
+        return self.left_open(saving, (copy.space for copy in trays))
 
     def _rest(self, space: Space) -> Rest:
         return Rest(space.rest or self.room.choices.rest)

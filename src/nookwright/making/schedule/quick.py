@@ -7,6 +7,7 @@ Source of the method: R. L. Graham, Bounds on multiprocessing timing anomalies, 
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +16,7 @@ from nookwright.making.schedule.gates import dried
 from nookwright.making.schedule.spans import first_from
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Sequence
 
     from nookwright.making.schedule.model import Bedful, Slot
     from nookwright.making.schedule.starts import Starts
@@ -36,6 +37,9 @@ class Option:
     slot: Slot
     wait: int
     run: int
+
+
+Preference = Callable[[Option], tuple[Any, ...]]
 
 
 def _longest(option: Option) -> tuple[Any, ...]:
@@ -64,7 +68,14 @@ def _light_at_night(option: Option) -> tuple[Any, ...]:
     return (option.bedful.mass_g if option.slot.night else 0.0, *_by_hours(option))
 
 
-_PREFERENCES = (_least_idle, _by_hours, _longest, _shortest, _fewest_ways, _light_at_night)
+PREFERENCES: Mapping[str, Preference] = {
+    "least idle": _least_idle,
+    "by the hours": _by_hours,
+    "longest": _longest,
+    "shortest": _shortest,
+    "fewest ways": _fewest_ways,
+    "light at night": _light_at_night,
+}
 
 
 def quick_slots(
@@ -81,12 +92,16 @@ def quick_slots(
     Returns:
         The slots in order of time; ``None`` where the hours end before all is placed.
     """
-    found = [
-        slots
-        for rule in _PREFERENCES
-        if (slots := _Placing(starts, begin, dict(loaded)).all(bedfuls, rule)) is not None
-    ]
+    tried = (placed_by(rule, bedfuls, starts, begin, loaded) for rule in PREFERENCES.values())
+    found = [slots for slots in tried if slots is not None]
     return min(found, key=lambda slots: (max((slot.end for slot in slots), default=0), slots), default=None)
+
+
+def placed_by(
+    rule: Preference, bedfuls: Sequence[Bedful], starts: Starts, begin: int, loaded: Mapping[str, str]
+) -> tuple[Slot, ...] | None:
+    """The schedule of one rule of thumb; for the rest see ``quick_slots``."""
+    return _Placing(starts, begin, dict(loaded)).all(bedfuls, rule)
 
 
 @dataclass
@@ -102,7 +117,7 @@ class _Placing:
         self.free = dict.fromkeys(self.starts.hours, self.begin)
         self.dried = dried(self.starts, self.begin)
 
-    def all(self, bedfuls: Sequence[Bedful], rule: Callable[[Option], tuple[Any, ...]]) -> tuple[Slot, ...] | None:
+    def all(self, bedfuls: Sequence[Bedful], rule: Preference) -> tuple[Slot, ...] | None:
         """Place all of them."""
         todo = list(bedfuls)
         while todo:
@@ -113,7 +128,7 @@ class _Placing:
             todo.remove(option.bedful)
         return tuple(sorted(self.slots))
 
-    def next(self, todo: Sequence[Bedful], rule: Callable[[Option], tuple[Any, ...]]) -> Option | None:
+    def next(self, todo: Sequence[Bedful], rule: Preference) -> Option | None:
         """What is placed next: on the printer that can begin first, the bedful that the rule likes best."""
         options = [
             option
