@@ -11,7 +11,6 @@ from nookwright.ground.findings import Severity
 from nookwright.ground.progress import Silent
 
 if TYPE_CHECKING:
-
     from nookwright.exchange.kit import Kit, LotPlace
     from nookwright.layout.place import Effort
 
@@ -186,4 +185,6 @@ def test_a_shared_tray_is_one_part_with_a_place_for_each_lot(kit: Kit) -> None:
 def test_phials_stand_in_staggered_pockets(kit: Kit) -> None:
     """Twenty-three of them take fewer cells so; every second row is moved on by half a pocket and a wall."""
     (part,) = (one for one in kit.parts if one.id == place(kit, "phials").part)
-    assert part.parameters["moved"] == pytest.approx((part.parameters["pocket"] + 1.2) / 2, abs=1e-3)
+    pocket, moved = (part.parameters[key] for key in ("pocket", "moved"))
+    assert isinstance(pocket, float)
+    assert moved == pytest.approx((pocket + 1.2) / 2, abs=1e-3)

@@ -161,7 +161,8 @@ def remarks(found: Sequence[Outcome]) -> str:
             lines.append(f"* {name}: {height}, {known}; lower: {', '.join(one.ahead_of_us)}.")
         elif height < one.case.known:
             lines.append(
-                f"* {name}: {height}, lower than the best known {one.case.known}; no packing is below {one.bound}."
+                f"* {name}: {height}, lower than {one.case.known}, the best known at hand; "
+                f"no packing is below {one.bound}."
             )
         elif not one.proven:
             lines.append(f"* {name}: {height}, {known}; nobody here is lower.")

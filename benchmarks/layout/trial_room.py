@@ -8,8 +8,8 @@ a lot: null, or [space, footprint, col, row, turned].
 
 Only here the clock ends a search: seconds are counted from after imports and compiling to the written layout. Two
 threads: one anneals; the other first works on the solver's bound, where the room is small enough for it, then
-anneals with another seed; the better of the two is written. On a busy machine ``--cpu`` counts the processor time that each of the two
-threads got, so that the result is that of an idle machine with two cores; the wall clock is reported too.
+anneals with another seed; the better of the two is written. On a busy machine ``--cpu`` counts the processor time
+that each of the two threads got, about what an idle machine with two cores would give; the wall clock is reported too.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from typing import TYPE_CHECKING, Any
 
 from nookwright.layout.assignment import assign
 from nookwright.layout.draft import Draft
-from nookwright.layout.effort import MOST_COLUMNS, STARTS, Effort
+from nookwright.layout.effort import FACTOR, FEW_COLUMNS, MOST_COLUMNS, STARTS, Effort
 from nookwright.layout.model import Ask, Candidate, Grid
 from nookwright.layout.problem import SPLIT, problem_of
 from nookwright.layout.programme import Limits
@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from nookwright.layout.problem import Problem
 
 LOOSE_SHARE = 0.2  # of the time, for the assignment
+SOLVER_SHARE = 0.25  # of the time, for an assignment by the solver, where the room is small enough for it
 PROOF_SHARE = 0.45  # of the time, for the solver's bound in the second thread
 STEPS, MOVES = 40_000, 20_000  # of one part, some hundredths of a second
 WRITE_S = 0.05  # from the last step to the written file
@@ -162,6 +163,11 @@ class Race:
     def _anneal(self, seed: int, left: float) -> None:
         end = self.clock() + left
         annealer = Annealer(self.problem, self.relaxation, self.prices, effort=Effort(seed=seed), seed=seed)
+        if seed == self.seed and sum(len(choices) for choices in self.problem.choices) <= FEW_COLUMNS:
+            limits = Limits(rel_gap=0.01, max_nodes=1 << 30, clock_s=SOLVER_SHARE * left, seed=seed)
+            room_for = [FACTOR * cells for cells in self.problem.cells]
+            annealer.take(assign(self.problem, room_for=room_for, slack=True, limits=limits).chosen)
+            annealer.pack()
         for start in range(int(STARTS)):
             share = LOOSE_SHARE * (end - self.clock()) / (STARTS - start)
             for _ in annealer.assign(self._until(self.clock() + share), moves=MOVES):

@@ -72,6 +72,14 @@ def test_what_lies_apart_is_moved_together_row_by_row(make: Make, means: Means) 
     assert bay.inside == Box(0, 7, 10, 5)
 
 
+def test_a_row_moves_only_as_far_as_all_of_it_can(make: Make, means: Means) -> None:
+    """Before one of two parts something is pinned: neither moves, so that they stay in line."""
+    here = standing(make, Box(0, 0, 5, 3), Box(0, 3, 5, 3), Box(5, 3, 5, 3))
+    here[0] = replace(here[0], pinned=True)
+    bay = bay_in(make.grid("s", 10, 12), here, means)
+    assert [box_of(one) for one in bay.parts] == [box_of(one) for one in here]
+
+
 def test_what_is_pinned_does_not_move_for_a_bay(make: Make, means: Means) -> None:
     """The second row is pinned; what is behind it becomes the bay."""
     here = [replace(one, pinned=True) for one in standing(make, Box(0, 2, 10, 3))]
@@ -137,6 +145,13 @@ def test_fences_stand_on_cones_where_only_every_second_row_has_them(make: Make, 
     for one in bay.fences:
         met = sum(has_cone(col, r, Pattern.EVERY_SECOND) for col, r in cells(box_of(one)))
         assert met >= 1
+
+
+def test_a_fence_along_the_left_stands_on_cones_too(make: Make, means: Means) -> None:
+    """Beside three pinned columns the fence keeps a column off, since only even ones have cones."""
+    here = [replace(one, pinned=True) for one in standing(make, Box(0, 0, 3, 10))]
+    bay = bay_in(make.grid("s", 12, 10, smallest=(2, 2)), here, means)
+    assert {one.col for one in bay.fences} == {4}
 
 
 @settings(max_examples=80, deadline=None)

@@ -132,7 +132,7 @@ def _uneven(row: list[tuple[int, int, float, Placed]]) -> list[str]:
 def test_whatever_stands_in_rows_is_whole_and_even(
     make: Make, module: Module, space: tuple[int, int, Pipes], lots: Lots, height: float
 ) -> None:
-    """Never an overlap, nothing outside or on a pipe, no lot lost, one depth and one rim a row; or cells are lacking."""
+    """Never an overlap, nothing outside or on a pipe, no lot lost, one depth and rim a row; or cells are lacking."""
     grid, asks = grid_of(make, *space, height=height), asks_of(make, lots)
     found = arrange(grid, asks, judge_of(asks, module), seed=1)
     if found.fits:

@@ -13,7 +13,7 @@ from nookwright.layout.bits import free_cells
 from nookwright.layout.calm.calmness import counts_of, crumbs_of, largest_free
 from nookwright.layout.calm.judging import judge_of, total
 from nookwright.layout.calm.rows import Block, Field, Row, Rows, Slot, spread
-from nookwright.layout.calm.tables import NEVER, options_of, tables_of
+from nookwright.layout.calm.tables import NEVER, most_deep, options_of, tables_of
 from nookwright.layout.calm.terms import Terms
 from nookwright.layout.model import Placed
 from nookwright.sizing.ways import PartKind
@@ -124,12 +124,20 @@ def test_a_lot_in_a_row_is_grown_to_its_depth_and_rim(make: Make, module: Module
 
 
 def test_no_part_grows_out_of_the_opening(make: Make, module: Module) -> None:
-    """Through 60 x 80 goes a tray of 3 x 4 at 48 high, not one of 4 x 5, which is 89 wide."""
-    grid = make.grid("s", 9, 9, opening=(60.0, 80.0))
-    tables = tables_of([options_of([make.candidate("a", 4, 3)], swap=False)], 9, grid, Terms(module))
-    assert tables.wide[0, 0, 0, 4] == 3
-    assert tables.wide[0, 0, 0, 5] == NEVER or tables.wide[0, 0, 0, 5] == 3
-    assert tables.wide[0, 0, 0, 3] == 4
+    """Through 50 x 60 goes a tray of 4 x 3 at 48 high by 48 and 53, not one of 4 x 4 by 48 and 71."""
+    options = options_of([replace(make.candidate("a", 4, 3), may_turn=False)], swap=False)
+    free = tables_of([options], 9, make.grid("s", 9, 9), Terms(module))
+    narrow = tables_of([options], 9, make.grid("s", 9, 9, opening=(60.0, 50.0)), Terms(module))
+    assert free.wide[0, 0, 0, 3:5].tolist() == [4, 4]
+    assert narrow.wide[0, 0, 0, 3:5].tolist() == [4, NEVER]
+
+
+def test_what_does_not_print_in_one_piece_anyway_stays_as_it_is(make: Make, module: Module) -> None:
+    """On beds of 6 x 5 cells: 3 deep grows to 5 at a width of 6, to 6 at one of 4, and not at all at one of 9."""
+    terms = Terms(module, largest=(6, 5))
+    for wide, most in ((6, 5), (4, 6), (9, 3)):
+        (option,) = options_of([replace(make.candidate("a", wide, 3), may_turn=False)], swap=False)
+        assert most_deep(option, wide, terms) == most
 
 
 def slot(make: Make, lot: int, wide: int, deep: int) -> Slot:

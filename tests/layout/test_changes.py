@@ -58,6 +58,13 @@ def test_what_was_resized_says_both_sizes() -> None:
     assert (one.what, one.text) == (What.RESIZED, "jars: 107 x 71 x 48 mm becomes 125 x 71 x 48 mm.")
 
 
+def test_of_two_with_one_name_the_one_of_its_size_is_it() -> None:
+    """Two spare trays change places: both moved, neither was resized."""
+    large, small = replace(JARS, name="spare"), replace(JARS, name="spare", x=200.0, width=53.4, depth=35.4)
+    found = changes([large, small], [replace(large, x=200.0), replace(small, x=10.0)])
+    assert [one.what for one in found] == [What.MOVED, What.MOVED]
+
+
 def test_what_is_new_or_gone_is_named_with_its_space() -> None:
     """Gone first, then new."""
     lids = replace(JARS, name="lids")

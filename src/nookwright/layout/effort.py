@@ -62,6 +62,13 @@ PATIENCE = Fact(
     kind=Kind.MEASURED,
     source="In vain for one set of footprints, then it is given up; best of 1000 up.",
 )
+FEW_COLUMNS = Fact(
+    3000,
+    unit="columns",
+    kind=Kind.MEASURED,
+    source="So small a room is assigned by the solver too, in a second or two.",
+)
+FEW_NODES = Fact(40, unit="nodes", kind=Kind.CHOICE, source="Of that: it is only one beginning of several.")
 MOST_COLUMNS = Fact(
     6000,
     unit="columns",

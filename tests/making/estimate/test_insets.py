@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from manifold3d import CrossSection, JoinType
 
@@ -26,20 +26,23 @@ def of(section: CrossSection, insets: Insets) -> list[tuple[float, float]]:
 @given(
     cols=st.integers(1, 4),
     rows=st.integers(1, 4),
-    radius=st.sampled_from([1.5, 4.0, 6.0, 8.0]),
+    radius=st.sampled_from([1.5, 4.0, 6.0, 8.0, 8.6]),
+    other=st.sampled_from([1.0, 0.97, 0.6]),
     hollow=st.sampled_from([0.0, 0.5, 0.9]),
     wall=st.sampled_from([0.0, 1.2, 4.0]),
     holes=st.booleans(),
 )
+@example(cols=3, rows=3, radius=8.6, other=1.0, hollow=0.0, wall=0.0, holes=True)
 def test_by_parts_is_what_the_kernel_finds_for_the_whole(
-    cols: int, rows: int, radius: float, hollow: float, wall: float, *, holes: bool
+    *, cols: int, rows: int, radius: float, other: float, hollow: float, wall: float, holes: bool
 ) -> None:
     """Plates with holes, islands, rings and walls round them, near and far from each other: areas and lengths agree."""
     places = [(18.0 * (col + 0.5), 18.0 * (row + 0.5)) for col in range(cols) for row in range(rows)]
     disc = CrossSection.circle(radius, 40)
     if hollow and not holes:
         disc -= CrossSection.circle(radius * hollow, 40)
-    features = CrossSection.compose([disc.translate(place) for place in places])
+    discs = disc, disc.scale((other, other))
+    features = CrossSection.compose([discs[n % 2].translate(place) for n, place in enumerate(places)])
     plate = CrossSection.square((18.0 * cols, 18.0 * rows))
     if holes:
         section = plate - features

@@ -120,8 +120,8 @@ def test_a_part_that_is_no_plain_tray_weighs_nearly_its_own_form(special: Way, p
     for rise in (3.0, 6.0, 12.0):
         module = module_of(pitch, rise, 0.2, "")
         kept = Footprints(wanted, module, [(30, 30, 200.0)]).kept(rise)
-        sides = (module.cells(side) for side in (special.inner_width, special.inner_depth))
-        plastic = plastic_of(module, special, *sides, module.height(module.seat.dome + special.wall_height))
+        cols, rows = module.cells(special.inner_width), module.cells(special.inner_depth)
+        plastic = plastic_of(module, special, cols, rows, module.height(module.seat.dome + special.wall_height))
         assert kept.mass_g == pytest.approx(plastic.mass_g(TYPICAL_DENSITY_G_CM3), rel=0.05)
         if pitch == pitches()[0]:
             assert kept.mass_g == pytest.approx(plastic.mass_g(TYPICAL_DENSITY_G_CM3))
@@ -136,10 +136,12 @@ def test_a_tray_with_a_front_is_not_turned_to_fit(module: Module) -> None:
 
 
 def test_a_box_that_must_be_bought_is_priced(module: Module) -> None:
-    """A box at 100 is bought only where there is no tray for the lot; one that is there costs nothing."""
+    """A box at 100 is bought only where there is no tray for the lot; one that is there is rather taken."""
     dear = replace(TIN, box=BOX.model_copy(update={"owned": 0, "price": 100.0}))
-    for ways, bought in (((dear, way(72, 52)), 0.0), ((dear,), 100.0), ((TIN,), 0.0)):
-        assert Footprints(asked([ways], module), module, [(10, 10, 90.0)]).kept(6.0).bought == bought
+    tray = way(72, 52, 70, 70, trouble=3)
+    for ways, bought, trouble in (((dear, tray), 0.0, 3.0), ((dear,), 100.0, 0.0), ((TIN, tray), 0.0, 0.0)):
+        kept = Footprints(asked([ways], module), module, [(10, 10, 90.0)]).kept(6.0)
+        assert (kept.bought, kept.trouble) == (bought, trouble)
 
 
 def test_the_weights_are_those_of_the_layout() -> None:

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from nookwright.module.choice import module_of, pitches
@@ -30,6 +30,7 @@ def test_a_tray_of_the_table_weighs_what_the_closed_form_says(
     assert trays.time_s(*asked, laid)[0] == pytest.approx(one.time_s(layer), rel=1e-9)
 
 
+@example(pitch=18.0, inner=[15.0, 33.0, 51.0, 51.1])  # just the room inside trays of 1, 2 and 3 cells, and a bit more
 @given(pitch=PITCH, inner=st.lists(st.floats(0, 600), min_size=1, max_size=20))
 def test_cells_are_as_few_as_one_by_one(pitch: float, inner: list[float]) -> None:
     """A search in the sizes of trays finds what counting up finds; what is too long for all is one cell beyond."""

@@ -1,8 +1,8 @@
 """The whole room, calm: each space in rows, lots moved on where they do not fit so, and the price of it.
 
-Begins with two assignments: one in which rows have air (``balance``), and the tightest. A lot that does not fit its space
-calmly goes to another one that it may be in (``homes``). A space that stays too full for rows is packed, its parts in
-the best places that are found (``positions``), and a finding says so.
+Begins with two assignments: one in which rows have air (``balance``), and the tightest. A lot that does not fit its
+space calmly goes to another one that it may be in (``homes``). A space that stays too full for rows is packed, its
+parts in the best places that are found (``positions``), and a finding says so.
 """
 
 from __future__ import annotations

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from nookwright.layout.effort import Effort
-    from nookwright.layout.problem import Problem
+    from nookwright.layout.problem import Choice, Problem
     from nookwright.layout.search.prices import Prices, Relaxation
     from nookwright.layout.search.state import Kept
 
@@ -85,6 +85,21 @@ class Annealer:
                 fine * self.gram_fine, moves,
             )  # fmt: skip
             yield
+
+    def take(self, choices: Iterable[Choice | None]) -> None:
+        """Begin with an assignment that somebody else has made.
+
+        Args:
+            choices: one for each lot.
+        """
+        asks, begun = self.problem.asks, kept_of(self.state)
+        begun.at[:] = begun.chosen[:] = begun.space[:] = -1
+        for lot, choice in enumerate(choices):
+            if choice is not None:
+                own = next(k for k, one in enumerate(asks[lot].candidates) if one is choice.candidate)
+                begun.chosen[lot], begun.space[lot] = self.table.first[lot] + own, choice.grid
+        self.state.room[:] = np.floor(self.effort.factor * self.table.cells).astype(np.int64)
+        restore(self.table, self.state, begun)
 
     def pack(self) -> None:
         """Pack every space; what finds no place in its space, or is too much to carry, is left out.

@@ -8,10 +8,12 @@ from itertools import chain
 from random import Random
 from typing import TYPE_CHECKING
 
-from nookwright.layout.effort import FACTOR, LOOSE_SHARE, NOISE, PARTS, PLAIN_SHARE, STARTS
+from nookwright.layout.assignment import assign
+from nookwright.layout.effort import FACTOR, FEW_COLUMNS, FEW_NODES, LOOSE_SHARE, NOISE, PARTS, PLAIN_SHARE, STARTS
 from nookwright.layout.improve import Improver
 from nookwright.layout.model import SpacePrice
 from nookwright.layout.packing import Spot
+from nookwright.layout.programme import Limits
 from nookwright.layout.reasons import left_out
 from nookwright.layout.search.greedy import first_draft
 from nookwright.layout.search.proof import Prover
@@ -21,6 +23,7 @@ from nookwright.layout.tidy import tidy
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from nookwright.layout.assignment import Assignment
     from nookwright.layout.effort import Effort
     from nookwright.layout.model import Layout
     from nookwright.layout.problem import Choice, Problem
@@ -82,6 +85,10 @@ class Work:
 
         annealer = Annealer(self.problem, relaxation, prices, effort=self.effort, seed=self.effort.seed)
         steps = max(1, self.effort.moves * len(relaxation.lots) // int(PARTS))
+        if sum(len(choices) for choices in self.problem.choices) <= FEW_COLUMNS and not self.halted():
+            annealer.take(self._solved().chosen)
+            annealer.pack()
+            yield self._take(annealer)
         for _ in range(int(STARTS)):
             for _ in annealer.assign(self._shares(), moves=max(1, int(LOOSE_SHARE * steps / STARTS))):
                 yield False
@@ -93,6 +100,15 @@ class Work:
             for better in annealer.improve(self._shares(), steps=steps, hotter=hotter):
                 yield better and self._take(annealer)
         self.iterations += annealer.iterations
+
+    def _solved(self) -> Assignment:
+        """The assignment of the solver, with a little less room than there is."""
+        room_for = [self.effort.factor * cells for cells in self.problem.cells]
+        nodes = min(self.effort.max_nodes, int(FEW_NODES))
+        limits = Limits(self.effort.rel_gap, nodes, max(self._left_s() / 2, 1.0), self.effort.seed)
+        answer = assign(self.problem, room_for=room_for, slack=True, limits=limits)
+        self.by_clock = self.by_clock or answer.by_clock
+        return answer
 
     def _plain(self) -> Iterator[bool]:
         """Anneal in plain Python: a space is too wide for the kernels."""

@@ -16,11 +16,11 @@ from nookwright.survey.models import Rest
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from nookwright.layout.model import Placed
+    from nookwright.layout.model import Candidate, Placed
     from nookwright.layout.plan import Plan
     from nookwright.module.estimates import Plastic
     from nookwright.parts.design import Copy
-    from nookwright.survey.models import Room, Space
+    from nookwright.survey.models import Lot, Room, Space
 
 _LOSS = {
     Rest.SPARE: ("Spare trays", "No empty trays wait for the next purchase.", model.MISSED_SPARE),
@@ -48,6 +48,7 @@ class Unneeded:
         """
         self.room, self.plan, self.copies = room, plan, copies
         self.workshop = Workshop(plan.module)
+        self.unfilled = {one.candidate.lot: one for one in plan.laid.chosen.placed if one.candidate}
         fitted = {one.space.id for one in plan.spaces if one.grid.fill}
         self.spaces = tuple(space for space in room.space if space.id in fitted)
         self.density = {one.id: one.density_g_cm3 for one in room.material}
@@ -115,18 +116,21 @@ class Unneeded:
         return sum((self._weight(one.part.plastic, one.material) for one in mine), Weight())
 
     def _grown(self, placed: Placed) -> Weight:
-        """What a part weighs more than on the cells that its things need."""
+        """What a part weighs more than it did before free cells were filled."""
         one = placed.candidate
-        now = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
-        if one is None or now == (one.cols, one.rows):
+        before = self.unfilled.get(one.lot) if one else None
+        if one is None or before is None:
             return Weight()
         lot = next(lot for lot in self.room.lot if lot.id == one.lot)
         material = material_of(self.room, lot.group)
-        large, small = (
-            self.workshop.part(spec_of(self.plan.module, one, lot, *size, height=placed.height, room=self.room))
-            for size in (now, (one.cols, one.rows))
-        )
-        return self._weight(large.plastic, material) - self._weight(small.plastic, material)
+        large, small = (self._plastic(part, one, lot) for part in (placed, before))
+        return self._weight(large, material) - self._weight(small, material)
+
+    def _plastic(self, placed: Placed, one: Candidate, lot: Lot) -> Plastic:
+        """Plastic of the part of a lot on the cells that it was given."""
+        size = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
+        spec = spec_of(self.plan.module, one, lot, *size, height=placed.height, room=self.room)
+        return self.workshop.part(spec).plastic
 
     def _weight(self, plastic: Plastic, material: str) -> Weight:
         return Weight(plastic.mass_g(self.density[material]), plastic.time_s(self.layer))

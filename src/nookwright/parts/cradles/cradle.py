@@ -122,7 +122,9 @@ def staggered_pockets(
     left = (outer_size(cols, module.pitch) - pitch * (columns - 1) - beside) / 2
     front = (outer_size(rows, module.pitch) - step * (lines - 1)) / 2
     across = tuple(round(left + pitch * number, 4) for number in range(columns))
-    return Pockets(diameter, across, tuple(round(front + step * row, 4) for row in range(lines)), round(pitch / 2, 4), short)
+    return Pockets(
+        diameter, across, tuple(round(front + step * row, 4) for row in range(lines)), round(pitch / 2, 4), short
+    )
 
 
 def cradle(module: Module, *, cols: int, rows: int, height: float, pockets: Pockets) -> Part:

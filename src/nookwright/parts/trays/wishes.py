@@ -112,9 +112,7 @@ def needs_of_room(room: Room) -> Mapping[str, TrayNeeds]:
     layer = common_layer(layers) or layers[0]
     strip = strip_length(room.printer)
     hosts = {lot.shares for lot in room.lot}
-    return {
-        lot.id: needs_of(lot, room.choices, layer=layer, strip=strip, shared=lot.id in hosts) for lot in room.lot
-    }
+    return {lot.id: needs_of(lot, room.choices, layer=layer, strip=strip, shared=lot.id in hosts) for lot in room.lot}
 
 
 def needs_of(lot: Lot, choices: Choices, *, layer: float, strip: float, shared: bool = False) -> TrayNeeds:
