@@ -154,9 +154,12 @@ def new(folder: Path, answers: Path | None) -> int:
 def _build(room: Path, out: Path, *, step: bool = False, as_json: bool) -> int:
     """Build a kit and say what it holds."""
     from nookwright.build import build as build_kit
+    from nookwright.exchange.earlier import earlier_stands, stands_of_kit
+    from nookwright.layout.changes import changes
     from nookwright.solids.pool import usual_processes
-    from nookwright.terminal import Bars, cache_folder, say_forecast, say_kit, summary
+    from nookwright.terminal import Bars, cache_folder, say_changes, say_forecast, say_kit, summary
 
+    before = earlier_stands(out)
     with Bars() as progress:
         kit: Kit = build_kit(
             room,
@@ -167,10 +170,12 @@ def _build(room: Path, out: Path, *, step: bool = False, as_json: bool) -> int:
             step=step,
             tell=say_forecast,
         )
+    changed = None if before is None else changes(before, stands_of_kit(kit))
     if as_json:
-        click.echo(json.dumps(summary(kit, out), indent=1))
+        click.echo(json.dumps(summary(kit, out, changed), indent=1))
     else:
         say_kit(kit, out)
+        say_changes(changed)
     return Exit.STOP if any(finding.severity == "stop" for finding in kit.findings) else Exit.DONE
 
 

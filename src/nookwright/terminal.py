@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from types import TracebackType
 
     from nookwright.exchange.kit import Kit, KitFinding
+    from nookwright.layout.changes import Change
     from nookwright.layout.next_readings import NextReading
     from nookwright.making.forecast import SpaceForecast
     from nookwright.making.savings.model import Saving
@@ -152,15 +153,26 @@ def readings_summary(readings: Sequence[NextReading]) -> list[dict[str, object]]
     ]
 
 
-def summary(kit: Kit, out: Path) -> dict[str, object]:
-    """What ``--json`` prints: totals, findings, and how good the layout is."""
+def summary(kit: Kit, out: Path, changed: Sequence[Change] | None = None) -> dict[str, object]:
+    """What ``--json`` prints: totals, findings, how good the layout is, and what changed if a kit was replaced."""
     return {
         "kit": str(out / "kit.json"),
         "totals": kit.totals.model_dump(mode="json"),
         "first_print": kit.first_print.model_dump(mode="json"),
         "layout": kit.layout.model_dump(mode="json"),
         "findings": [finding.model_dump(mode="json") for finding in kit.findings],
+        "changes": None if changed is None else [{"what": one.what, "text": one.text} for one in changed],
     }
+
+
+def say_changes(changed: Sequence[Change] | None) -> None:
+    """Say what stands elsewhere than in the kit that was replaced."""
+    if changed is None:
+        return
+    console = Console()
+    console.print("Against the kit that lay there: nothing moved" if not changed else "Against the kit that lay there")
+    for one in changed:
+        console.print(Text(f"  {one.text}"))
 
 
 def say_kit(kit: Kit, out: Path) -> None:

@@ -38,7 +38,7 @@ def lot(name: str, **keys: Any) -> dict[str, Any]:  # noqa: ANN401 - any key of 
 
 
 def room(*lots: dict[str, Any], **space: Any) -> Room:  # noqa: ANN401 - any key of a space
-    """A drawer whose sides were read at six places, and these lots."""
+    """A drawer whose sides were read at six places, and these lots, laid out tightly: nothing is grown to line up."""
     usual = {
         "id": "drawer", "kind": "drawer", "width": WELL_READ, "depth": [one - 100 for one in WELL_READ],
         "height": 120, "floor_height": 800, "load_kg": 20,
@@ -48,6 +48,7 @@ def room(*lots: dict[str, Any], **space: Any) -> Room:  # noqa: ANN401 - any key
             "format": 1,
             "room": {"name": "a room"},
             "module": {"pitch": 18},
+            "choices": {"layout": "tightest"},
             "space": [usual | space],
             "lot": list(lots),
             "printer": [{"id": "p", "bed_width": 220, "bed_depth": 220, "bed_height": 200, "materials": ["pla"]}],

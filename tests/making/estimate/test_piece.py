@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.making.estimate.solids import block, box, cones, peg, settings
+from manifold3d import Manifold
+from tests.making.estimate.solids import block, box, cones, mesh_of, peg, settings
 
 from nookwright.making.estimate.kinds import Laid, Spent
 from nookwright.making.estimate.piece import estimate
@@ -50,9 +51,6 @@ def test_skins_close_a_block_above_and_below() -> None:
 
 def test_a_step_is_closed_from_above_and_from_below() -> None:
     """What lies under the edge of a step is solid for five layers, though the block goes on beside it."""
-    from manifold3d import Manifold
-    from tests.making.estimate.solids import mesh_of
-
     low = Manifold.cube((60.0, 40.0, 8.0))
     stepped = estimate(mesh_of(low + Manifold.cube((30.0, 40.0, 16.0))), settings(infill_percent=0))
     plain = estimate(mesh_of(Manifold.cube((30.0, 40.0, 16.0))), settings(infill_percent=0))
@@ -76,8 +74,9 @@ def test_a_small_piece_waits_for_its_layers() -> None:
 
 
 def test_a_brim_goes_round_the_outside_alone() -> None:
-    """Of a box with a hole through its floor: about the outline times the width, in one layer, none in the hole."""
-    plain, brimmed = (estimate(block(), settings(brim=one)) for one in (0, 4))
+    """Of a block with a hole through it: about the outline times the width, in one layer, none in the hole."""
+    holed = mesh_of(Manifold.cube((40.0, 30.0, 6.0)) - Manifold.cube((20.0, 16.0, 8.0)).translate((10.0, 7.0, -1.0)))
+    plain, brimmed = (estimate(holed, settings(brim=one)) for one in (0, 4))
     assert plain.laid_mm3[Laid.BRIM] == 0
     assert brimmed.laid_mm3[Laid.BRIM] == pytest.approx(0.2 * (140 * 4 + 3.14 * 16), rel=0.06)
     assert brimmed.spent_s[Spent.BRIM] > 0
