@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -65,8 +66,14 @@ def test_better_is_lower_and_farther_left() -> None:
 
 
 def test_no_name_covers_another_one_or_leaves_the_sheet() -> None:
-    """By the widest that the lettering may be."""
-    svg = module_plot(household(Decided(kept_pitch=18.2)))
+    """By the widest that the lettering may be, also where four dots lie side by side and one far off."""
+    choice = household(Decided(kept_pitch=18.2))
+    near = [
+        replace(row, trays_g=500 + 4 * at, edge_dm2=1.0, inside_dm2=1.0) for at, row in enumerate(choice.pitches[:4])
+    ]
+    far = replace(choice.pitches[-1], trays_g=700, edge_dm2=3.0)
+    svg = module_plot(replace(choice, pitches=(*near, far)))
+    assert len(pitches_of(svg).findall(f"{SVG}text")) == 5
     boxes = []
     for one in pitches_of(svg).findall(f"{SVG}text"):
         size, x, y = (float(one.get(name, "0")) for name in ("font-size", "x", "y"))

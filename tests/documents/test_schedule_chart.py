@@ -10,7 +10,7 @@ from datetime import date
 import pytest
 
 from nookwright.documents.loading_list import HEAD, loading_list_csv
-from nookwright.documents.schedule_chart import Look, schedule_svg, summary
+from nookwright.documents.schedule_chart import NIGHT, Look, schedule_svg, summary
 from nookwright.exchange.calendar_file import Names
 from nookwright.making.schedule.effort import INSTANT
 from nookwright.making.schedule.hours import Beginning, Hours
@@ -113,3 +113,12 @@ def test_the_loading_list_has_a_row_a_bedful_in_order_of_time() -> None:
     assert next(row for row in rows if row["bedful"] == "b2")["spool"] == "s1"
     assert sum(not row["next_on_printer"] for row in rows) == 2
     assert all(re.fullmatch(r"\d{1,2}:\d\d", row["change_from"]) for row in rows)
+
+
+def test_nights_with_nobody_there_are_shaded_inside_their_lanes() -> None:
+    """Each as wide as its hours, in the colour that the key names."""
+    root = drawn(schedule())
+    rects = list(root.iter("{http://www.w3.org/2000/svg}rect"))
+    shaded = [one for one in rects if one.get("fill") == NIGHT and one.get("height") != "3.4"]
+    hours = sorted({round(float(one.get("width", 0)) / 9.5, 2) for one in shaded})
+    assert hours == [1.5, 6.0]  # 22:30 to midnight, and on to 6:00

@@ -142,6 +142,7 @@ def _dots(
 ) -> None:
     """One dot a pitch with its name, the choice in a ring, each name where it covers nothing."""
     across, upwards = axes
+    sheet = Box(0, 0, WIDTH, HEIGHT)
     places = {row.pitch: (across.at(row.mass_g), upwards.at(row.lost_dm2)) for row in rows}
     taken = [Box(x - AROUND, y - AROUND, 2 * AROUND, 2 * AROUND) for x, y in places.values()]
     for row in sorted(rows, key=lambda one: (one.pitch != chosen, one.pitch)):
@@ -151,7 +152,8 @@ def _dots(
         canvas.circle(at, DOT, fill=style.RED if mine else style.INK)
         name = f"{row.pitch:g}" + (", printed" if row.pitch in kept else "") + (", chosen" if mine else "")
         room = width(name, style.NORMAL, bold=mine), float(style.NORMAL)
-        box = next((one for one in _beside(at, *room) if not any(one.meets(other) for other in taken)), None)
+        free = (one for one in _beside(at, *room) if not any(one.meets(other) for other in taken))
+        box = next((one for one in free if sheet.holds(one)), None)
         if box:
             taken.append(box)
             font = style.font(style.NORMAL, bold=mine, colour=style.RED if mine else style.INK)

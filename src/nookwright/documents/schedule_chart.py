@@ -52,7 +52,7 @@ READY_TIME = Fact(10.0, unit="mm", kind=Kind.CHOICE, source="A time of the day i
 READY_LINE = Fact(3.4, unit="mm", kind=Kind.CHOICE, source="Leading of the small lettering.")
 TICK_H = Fact(3, unit="h", kind=Kind.CHOICE, source="Eight hours to read off on a day.")
 
-_NIGHT = mixed("#43508c", PAPER, 0.2)  # bluer than the wash of any grey filament
+NIGHT = mixed("#43508c", PAPER, 0.2)  # bluer than the wash of any grey filament
 _THERE = Pen("#2d7a4f", 0.7)
 
 
@@ -177,7 +177,7 @@ def _band(canvas: Canvas, page: _Page, schedule: Schedule, look: Look, number: i
         canvas.rect(box, fill="#ffffff", pen=RULE)
         for first, end in both(hours.nights, window):
             at = page.x(first - midnight)
-            canvas.rect(Box(at, box.y, page.x(end - midnight) - at, box.height), fill=_NIGHT)
+            canvas.rect(Box(at, box.y, page.x(end - midnight) - at, box.height), fill=NIGHT)
         for hour in range(int(TICK_H), int(DAY_MIN / HOUR_MIN), int(TICK_H)):
             canvas.line((page.x(hour * HOUR_MIN), box.y), (page.x(hour * HOUR_MIN), box.bottom), RULE)
         for first, end in both(hours.there, window):
@@ -237,7 +237,7 @@ def _key(canvas: Canvas, y: float, look: Look, used: set[str]) -> None:
         canvas.rect(Box(x, y - 3, 6, 3.4), fill=tint(colour), pen=Pen(colour, EDGE.width))
         canvas.text((x + 7.5, y), text, font(SMALL))
         x += 7.5 + lettering.width(text, SMALL) + 6
-    for fill, text in ((SHADE, "someone changes the bed"), (_NIGHT, "night, nobody there")):
+    for fill, text in ((SHADE, "someone changes the bed"), (NIGHT, "night, nobody there")):
         canvas.rect(Box(x, y - 3, 6, 3.4), fill=fill, pen=RULE)
         canvas.text((x + 7.5, y), text, font(SMALL))
         x += 7.5 + lettering.width(text, SMALL) + 6
