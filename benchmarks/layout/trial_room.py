@@ -154,7 +154,7 @@ class Race:
     def _second(self, left: float) -> None:
         """The solver's bound, then another seed."""
         began = self.clock()
-        if sum(len(choices) for choices in self.problem.choices) <= MOST_COLUMNS:
+        if self.problem.columns <= MOST_COLUMNS:
             limits = Limits(rel_gap=1e-4, max_nodes=1 << 30, clock_s=PROOF_SHARE * left, seed=self.seed)
             room_for = [float(cells) for cells in self.problem.cells]
             self.bound.solver = assign(self.problem, room_for=room_for, slack=True, limits=limits).bound
@@ -163,7 +163,7 @@ class Race:
     def _anneal(self, seed: int, left: float) -> None:
         end = self.clock() + left
         annealer = Annealer(self.problem, self.relaxation, self.prices, effort=Effort(seed=seed), seed=seed)
-        if seed == self.seed and sum(len(choices) for choices in self.problem.choices) <= FEW_COLUMNS:
+        if seed == self.seed and self.problem.columns <= FEW_COLUMNS:
             limits = Limits(rel_gap=0.01, max_nodes=1 << 30, clock_s=SOLVER_SHARE * left, seed=seed)
             room_for = [FACTOR * cells for cells in self.problem.cells]
             annealer.take(assign(self.problem, room_for=room_for, slack=True, limits=limits).chosen)

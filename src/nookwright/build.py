@@ -15,13 +15,16 @@ from nookwright.cutting.cut import cut_all, longest_strip, whole_footprint
 from nookwright.cutting.loose_keys import loose_keys
 from nookwright.cutting.trays import uncut
 from nookwright.documents.coupon_sheet import coupon_sheet
+from nookwright.documents.printing_files import write_printing
 from nookwright.documents.write import write_documents
 from nookwright.exchange.assemble import assemble
 from nookwright.exchange.coupon_files import coupon_bed_faults, readings_table, write_coupon
 from nookwright.exchange.kit_file import write_kit
+from nookwright.exchange.printing_records import printing_record
 from nookwright.exchange.step_files import WrittenSteps, require_step, write_steps
 from nookwright.exchange.trial_files import trials_to_write, write_trials
 from nookwright.exchange.written import unwritten, write_meshes
+from nookwright.ground.aside import Aside
 from nookwright.ground.errors import RoomError
 from nookwright.ground.whole import replacing
 from nookwright.layout.first_print import first_print_of
@@ -30,14 +33,19 @@ from nookwright.layout.pins import pin_faults
 from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
 from nookwright.making.estimate.many import Estimates, estimate_all
+from nookwright.making.expected import Batch, expected
 from nookwright.making.forecast import SpaceForecast, forecast
 from nookwright.making.jobs import make
+from nookwright.making.printing import plan_printing
+from nookwright.making.prints_csv import read_prints
 from nookwright.making.savings.find import cheapest, savings
+from nookwright.making.schedule.model import Stage
 from nookwright.making.trials import Trials, trials_of
 from nookwright.module.measured import about_printers, clearance_growth
 from nookwright.parts.design import LINER_GROUP, Copy, design, material_of, materials_of
 from nookwright.parts.orders.order_check import order_faults
 from nookwright.parts.orders.orders import ordered
+from nookwright.parts.rests.dowels import about_dowels
 from nookwright.parts.trays.wishes import needs_of_room
 from nookwright.parts.trials.coupon import coupon as coupon_part
 from nookwright.parts.wish_check import text_faults, tray_faults, turned_fronts
@@ -56,6 +64,7 @@ if TYPE_CHECKING:
 
     from nookwright.cutting.model import CutPart
     from nookwright.exchange.kit import Kit
+    from nookwright.exchange.printing_models import KitPrinting
     from nookwright.ground.errors import Fault
     from nookwright.ground.findings import Finding
     from nookwright.ground.progress import Progress
@@ -116,6 +125,7 @@ def check(room_file: Path) -> tuple[Room | None, tuple[Fault, ...]]:
     if room is None:
         return None, faults
     faults = (*order_faults(room_file, room), *text_faults(room_file, room), *coupon_faults(room_file, room))
+    faults = (*faults, *read_prints(room_file, room)[1])
     return (None, faults) if faults else (room, ())
 
 
@@ -212,7 +222,8 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
     keys = loose_keys(copies, cut, plan.module)
     cut |= {copy.part.recipe.digest: uncut(copy.part) for copy in keys}
     slips = suspects(room_file, room) if room_file else ()
-    findings = (*slips, *about_printers(household), *plan.findings, *turned_fronts(room, plan), *findings)
+    said = (*plan.findings, *turned_fronts(room, plan), *about_dowels(room, plan))
+    findings = (*slips, *about_printers(household), *said, *findings)
     return Designed(room, plan, (*copies, *keys), loose, cut, findings, trials_of(room, plan, copies))
 
 
@@ -275,28 +286,32 @@ def build(
     if room is None:
         raise RoomError(faults)
     sha = hash_of(room_file)
+    prints, _ = read_prints(room_file, room)
     with replacing(out) as folder:
         designed = plan_and_design(room, room_file=room_file, effort=effort or Effort(), progress=progress)
         tell(designed.forecast, designed.savings)
         meshes = make_solid(designed, cache=cache, processes=processes, progress=progress)
         estimates = estimate_pieces(designed, meshes, cache=cache, processes=processes, progress=progress)
-        making = make(
-            room,
-            designed.all_copies,
-            designed.cut,
-            lambda piece: meshes[piece.recipe.digest].volume_mm3,
-            estimates=estimates,
+        making, tried = (
+            make(room, copies, cut, lambda piece: meshes[piece.recipe.digest].volume_mm3, estimates=estimates)
+            for copies, cut in (
+                (designed.all_copies, designed.cut),
+                (designed.trials.copies, designed.trials.cut),
+            )
         )
+        batches = (Batch(tried, designed.trials.copies, Stage.TRIAL), Batch(making, designed.all_copies, Stage.KIT))
+        awaited = expected(room, batches, prints)
+        planning = Aside(lambda: plan_printing(room, awaited.bedfuls, prints, spoilage=awaited.spoilage))
         progress.stage("readings")
         readings, first_print = next_readings(room, designed.plan), first_print_of(room, designed.plan)
         progress.stage("writing")
         written = write_meshes(folder, room, making, meshes, progress, copies=designed.all_copies)
         first = write_trials(
-            folder, room, designed.plan, designed.trials, meshes=meshes, estimates=estimates, progress=progress
+            folder, room, designed.plan, designed.trials, making=tried, meshes=meshes, progress=progress
         )
         made = write_steps(folder, making.parts, processes=processes, progress=progress) if step else WrittenSteps()
 
-        def kit_with(findings: tuple[Finding, ...]) -> Kit:
+        def kit_with(findings: tuple[Finding, ...], printing: KitPrinting | None = None) -> Kit:
             return assemble(
                 version=__version__,
                 room=room,
@@ -312,11 +327,16 @@ def build(
                 readings=readings,
                 first_print=first_print,
                 savings=designed.savings,
+                printing=printing,
             )
 
         progress.stage("proving")
-        kit = kit_with(prove(folder, kit_with(()), room=room, cache=cache, progress=progress))
+        proven = prove(folder, kit_with(()), room=room, cache=cache, progress=progress)
+        progress.stage("schedule")
+        printed = planning.result()
+        kit = kit_with((*proven, *printed.findings), printing_record(printed, awaited))
         progress.stage("documents")
+        write_printing(folder, room, printed)
         write_kit(folder / "kit.json", kit)
         write_documents(folder, kit)
     return kit

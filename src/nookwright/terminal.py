@@ -15,6 +15,7 @@ from rich.text import Text
 from nookwright.build import plan_and_design, sketch
 from nookwright.documents import words
 from nookwright.documents.plan import plan_svg
+from nookwright.documents.printing_view import printing_view
 from nookwright.ground.errors import RoomError
 from nookwright.layout.place import Effort
 from nookwright.module.pattern import Pattern
@@ -165,6 +166,13 @@ def summary(kit: Kit, out: Path, changed: Sequence[Change] | None = None) -> dic
     }
 
 
+def _printing(kit: Kit) -> Iterator[tuple[str, str]]:
+    """When all is printed, where that was planned."""
+    if kit.printing.slots:
+        view = printing_view(kit)
+        yield f"printed in, by your hours ({100 * kit.printing.gap:.1f} % from the bound)", view.length
+
+
 def say_changes(changed: Sequence[Change] | None) -> None:
     """Say what stands elsewhere than in the kit that was replaced."""
     if changed is None:
@@ -191,6 +199,7 @@ def say_kit(kit: Kit, out: Path) -> None:
         ("grams", f"{totals.mass_g:.0f}"),
         ("grams per dm2", f"{totals.g_per_dm2:.1f}"),
         ("hours of printing", _hours(totals.time_s)),
+        *_printing(kit),
         ("first print fits", words.probability(kit.first_print.kit)),
         ("layout cost, and its proven bound", f"{layout.total:.1f}, {layout.bound:.1f}"),
         (words.calm_title(layout), words.calm_price(layout)),

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.layout.model import OPEN
-from nookwright.layout.problem import SPLIT, Pair, cost_parts, problem_of, undominated
+from nookwright.layout.problem import SPLIT, Pair, cost_parts, problem_of
 
 if TYPE_CHECKING:
     from tests.layout.conftest import Make
@@ -48,10 +48,22 @@ def test_a_candidate_that_another_beats_is_dropped(make: Make) -> None:
         make.candidate("a", 5, 3, cost=1.0),
         make.candidate("a", 2, 4, cost=2.0),
     )
-    assert undominated([beaten, small, best]) == [best, small]
-    assert undominated([best, best]) == [best]
     light = replace(beaten, mass_g=10.0)
-    assert undominated([best, light]) == [best, light]
+    for given, kept in (
+        ((beaten, small, best), [best, small]),
+        ((best, best), [best]),
+        ((best, light), [best, light]),
+    ):
+        ask = replace(make.ask("a"), candidates=given)
+        assert [one.candidate for one in problem_of((make.grid("s", 9, 9),), (ask,)).choices[0]] == kept
+
+
+def test_a_beaten_candidate_stays_where_the_better_one_may_not_be(make: Make) -> None:
+    """The better one is too tall for the low space, so there the larger and dearer one is a choice; elsewhere not."""
+    best, beaten = make.candidate("a", 3, 4, cost=0.0, tall=90.0), make.candidate("a", 5, 3, cost=1.0)
+    grids = (make.grid("low", 9, 9, height=50.0), make.grid("high", 9, 9))
+    choices = problem_of(grids, (replace(make.ask("a"), candidates=(best, beaten)),)).choices[0]
+    assert [(one.grid, one.candidate) for one in choices] == [(0, beaten), (1, best)]
 
 
 def test_pairs_count_once_and_only_between_known_lots(make: Make) -> None:

@@ -11,6 +11,7 @@ from nookwright.checks.assembly import check_assembly
 from nookwright.checks.bed_files import check_bed_file, check_trial_bed_file
 from nookwright.checks.beds import check_beds
 from nookwright.checks.files import read_meshes, trial_pieces, wrong_figures, wrong_pieces
+from nookwright.checks.held import tipping_things
 from nookwright.checks.prints import check_prints
 from nookwright.checks.references import dangling, uncounted
 from nookwright.checks.safety import check_safety
@@ -68,6 +69,7 @@ def prove(
         *check_sheets(folder, kit),
         *colliding_things(kit),
         *straying_things(kit),
+        *tipping_things(kit),
         *check_assembly(kit, sound, overlaps, progress),
         *check_beds(kit, room, sound, overlaps),
         *check_prints(kit, room, sound, verdicts, progress),

@@ -76,6 +76,7 @@ def _references(kit: Kit) -> Iterator[tuple[str, str, str]]:
         for place in lot.places:
             yield lot.id, "placements", place.placement
             yield lot.id, "parts", place.part
+            yield from ((lot.id, "placements", other) for other in place.held_by)
 
 
 def uncounted(kit: Kit, room: Room) -> Iterable[Finding]:

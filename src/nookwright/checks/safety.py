@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from nookwright.checks.held import covered
 from nookwright.ground.findings import Finding, Severity
 from nookwright.survey.models import Hazard
 
@@ -41,6 +42,8 @@ def _lots(kit: Kit, room: Room) -> Iterator[Finding]:
             yield _button_cell(lot, reached[0])
         if lot.hazard is Hazard.BLADE and any(kind_of[place.part] == "tray" for place in places):
             yield _blade(lot)
+        if lot.hazard is Hazard.BLADE and any(place.held_by and not covered(kit, place) for place in places):
+            yield _bare(lot)
 
 
 def _within_reach(lot: Lot, space: str) -> Finding:
@@ -63,7 +66,19 @@ def _button_cell(lot: Lot, space: str) -> Finding:
 
 def _blade(lot: Lot) -> Finding:
     text = "It has a blade and lies loose in a plain tray, where a hand may run into it."
-    return Finding("blade-in-tray", Severity.WARN, lot.id, text, "Put a guard on the blade, or keep it in a rest.")
+    return Finding(
+        "blade-in-tray",
+        Severity.WARN,
+        lot.id,
+        text,
+        "Put a guard on the blade, or measure it: with [lot.blade] it gets a rest.",
+    )
+
+
+def _bare(lot: Lot) -> Finding:
+    text = "Its blade lies in a rest that leaves some of its edge free."
+    remedy = "Do not print it. This is a fault of the tool: please report it with the room file."
+    return Finding("blade-bare", Severity.STOP, lot.id, text, remedy)
 
 
 def _overloaded(kit: Kit, room: Room) -> Iterator[Finding]:

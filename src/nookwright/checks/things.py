@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from nookwright.checks.boxes import Floats
-    from nookwright.exchange.kit import Kit, LotPlace, Matrix
+    from nookwright.exchange.kit import BodyBeside, Kit, LotPlace, Matrix
 
 _REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
@@ -27,10 +27,19 @@ def bodies_of_things(kit: Kit) -> Iterator[tuple[str, Body]]:
         for place in lot.places:
             if place.at:
                 yield place.placement, _body(lot.id, place, matrices[place.placement])
+            if place.at and place.beside:
+                yield place.placement, _body(lot.id, _beside(place, place.beside), matrices[place.placement])
 
 
 def _body(lot: str, place: LotPlace, matrix: Matrix) -> Body:
     return Body(lot, Sort.THINGS, _shape(place), matrix_of(matrix))
+
+
+def _beside(place: LotPlace, body: BodyBeside) -> LotPlace:
+    """The further bodies of a place, as if they were its things."""
+    x, y, z = body.offset
+    at = tuple((x0 + x, y0 + y, z0 + z) for x0, y0, z0 in place.at)
+    return place.model_copy(update={"size": body.size, "at": at, "round_axis": "", "beside": None})
 
 
 def _shape(place: LotPlace) -> Shape:
@@ -62,10 +71,12 @@ def _stacks(low: Floats, high: Floats) -> tuple[Floats, Floats]:
 
 
 def straying_things(kit: Kit) -> Iterator[Finding]:
-    """Lots with things that are planned beside or below the part that should hold them."""
+    """Lots with things that are planned beside or below the one part that should hold them."""
     sizes = {part.id: part.size for part in kit.parts}
     for lot in kit.lots:
         for place in lot.places:
+            if place.held_by:
+                continue  # long things reach beyond their supports
             low, high = _boxes(place) if place.at else (np.zeros((1, 3)), np.zeros((1, 3)))
             past = max(-low.min(), (high - sizes[place.part])[:, :2].max())
             if past > GRID:
@@ -78,6 +89,7 @@ def colliding_things(kit: Kit) -> Iterator[Finding]:
     for lot in kit.lots:
         for place in lot.places:
             pairs = _colliding(place) if len(place.at) > 1 else 0
+            pairs += _colliding(_beside(place, place.beside)) if len(place.at) > 1 and place.beside else 0
             if pairs:
                 text = f"{pairs} pairs of its things in {place.placement} are planned into each other."
                 yield Finding("things-collide", Severity.STOP, lot.id, text, _REMEDY)

@@ -1,6 +1,6 @@
 """Which points lie inside a recipe: enough geometry to decide where to cut, with no kernel.
 
-Every leaf is told by its formula; only an offset of a bent outline is told by sixteen directions. A point on a surface
+Every leaf is told by its formula; only an offset of a bent outline is told by eight directions. A point on a surface
 may be told either way, so whoever asks keeps clear of faces.
 """
 
@@ -52,7 +52,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Told = NDArray[np.bool_]
 
-_DIRECTIONS = 16  # in which an offset is felt out
+_DIRECTIONS = 8  # in which an offset is felt out
 
 
 def inside(shape: Solid | Region, points: Floats) -> Told:
@@ -71,39 +71,47 @@ def inside(shape: Solid | Region, points: Floats) -> Told:
         return near
     found = np.zeros(len(points), dtype=np.bool_)
     at = np.flatnonzero(near)
-    found[at] = _solid(shape, points[at]) if isinstance(shape, Solid) else _region(shape, points[at])
+    found[at] = _told(shape, points[at])
     return found
 
 
-def _solid(solid: Solid, points: Floats) -> Told:
-    match solid:
-        case Union(members):
+def _told(shape: Solid | Region, points: Floats) -> Told:
+    """Which points, all within the shape's box, lie inside it."""
+    match shape:
+        case Union(members) | RegionUnion(members):
             return _any(members, points)
-        case Difference(base, cuts):
+        case Difference(base, cuts) | RegionDifference(base, cuts):
             return inside(base, points) & ~_any(cuts, points)
-        case Intersection(members):
+        case Intersection(members) | RegionIntersection(members):
             return _all(members, points)
-        case Move(inner):
-            back = np.column_stack([_unmoved(solid, points[:, :2]), points[:, 2] - solid.z])
-            return inside(inner, back)
-        case Repeat(inner, places):
-            return _any_of(inner, [(*place, 0.0) for place in places], points)
+        case Repeat(inner, places) | RegionRepeat(inner, places):
+            return _any_of(inner, places, points)
+    return _placed(shape, points)
+
+
+def _placed(shape: Solid | Region, points: Floats) -> Told:
+    """Shapes that are others, moved, turned, named or grown."""
+    match shape:
+        case Move(inner) | RegionMove(inner):
+            return inside(inner, _unmoved(shape, points))
         case Tip(inner, axis):
             x, y, z = points.T
             return inside(inner, np.column_stack([x, z, -y] if axis == "x" else [-z, y, x]))
         case Named(inner, _):
             return inside(inner, points)
-        case _:
-            return _leaf(solid, points)
+        case Offset(inner, by):
+            return _offset(inner, by, points)
+    return _body(shape, points) if isinstance(shape, Solid) else _outline(shape, points)
 
 
-def _leaf(solid: Solid, points: Floats) -> Told:
+def _body(solid: Solid, points: Floats) -> Told:
+    """The leaves among solids."""
     flat, z = points[:, :2], points[:, 2]
     match solid:
         case Prism(region, _):
             return inside(region, flat)
         case Taper(Circle(radius), height, draw):
-            return np.hypot(*flat.T) <= radius - draw * z / height
+            return np.asarray(np.hypot(*flat.T) <= radius - draw * z / height)
         case Taper(Rect(width, depth, radius), height, draw):
             return _rounded(flat, width, depth, radius, draw * z / height)
         case Revolution(profile):
@@ -111,16 +119,16 @@ def _leaf(solid: Solid, points: Floats) -> Told:
         case Bowl(width, depth, radius, fillet, _):
             low = np.clip(fillet - z, 0.0, None)
             return _rounded(flat, width, depth, radius, fillet - np.sqrt(np.maximum(0.0, fillet**2 - low**2)))
-        case _:
-            raise TypeError(f"no formula for {solid.kind}")
+    raise TypeError(f"no formula for {solid.kind}")
 
 
-def _region(region: Region, points: Floats) -> Told:
+def _outline(region: Region, points: Floats) -> Told:
+    """The leaves among regions."""
     match region:
         case Rect(width, depth, radius):
             return _rounded(points, width, depth, radius, np.zeros(len(points)))
         case Circle(radius):
-            return np.hypot(*points.T) <= radius
+            return np.asarray(np.hypot(*points.T) <= radius)
         case Polygon(corners):
             return _parity(sides_of(tuple((x, y, 0.0) for x, y in corners)), points)
         case Path():
@@ -129,20 +137,7 @@ def _region(region: Region, points: Floats) -> Told:
             return _parity(region.outline, points)
         case Glyphs():
             return inside(region.strokes, points)
-        case Offset(inner, by):
-            return _offset(inner, by, points)
-        case RegionUnion(members):
-            return _any(members, points)
-        case RegionDifference(base, cuts):
-            return inside(base, points) & ~_any(cuts, points)
-        case RegionIntersection(members):
-            return _all(members, points)
-        case RegionMove(inner):
-            return inside(inner, _unmoved(region, points))
-        case RegionRepeat(inner, places):
-            return _any_of(inner, places, points)
-        case _:
-            raise TypeError(f"no formula for {region.kind}")
+    raise TypeError(f"no formula for {region.kind}")
 
 
 def _any(members: Iterable[Solid | Region], points: Floats) -> Told:
@@ -168,7 +163,7 @@ def _any_of(inner: Solid | Region, places: Iterable[tuple[float, ...]], points: 
     box = np.array(inner.bounds)
     found = np.zeros(len(points), dtype=np.bool_)
     for place in places:
-        by = np.array(place)
+        by = np.array((*place, 0.0)[:half])
         if (box[:half] + by <= high).all() and (box[half:] + by >= low).all():
             found |= inside(inner, points - by)
     return found
@@ -177,7 +172,7 @@ def _any_of(inner: Solid | Region, places: Iterable[tuple[float, ...]], points: 
 def _unmoved(move: Move | RegionMove, points: Floats) -> Floats:
     x, y = points[:, 0] - move.x, points[:, 1] - move.y
     back = ((x, y), (y, -x), (-x, -y), (-y, x))[move.quarter_turns % 4]
-    return np.column_stack(back)
+    return np.column_stack([*back, points[:, 2] - move.z] if isinstance(move, Move) else back)
 
 
 def _rounded(points: Floats, width: float, depth: float, radius: float, inset: Floats) -> Told:
@@ -212,7 +207,6 @@ def _offset(inner: Region, by: float, points: Floats) -> Told:
     join: Callable[[Told, Told], Told] = np.logical_or if by > 0 else np.logical_and
     for number in range(_DIRECTIONS):
         turn = 2 * math.pi * number / _DIRECTIONS
-        for share in (0.5, 1.0):
-            step = abs(by) * share * np.array([math.cos(turn), math.sin(turn)])
-            found = join(found, inside(inner, points + step))
+        step = abs(by) * np.array([math.cos(turn), math.sin(turn)])
+        found = join(found, inside(inner, points + step))
     return found

@@ -22,6 +22,7 @@ TRAYS = "Trays and cradles"
 LINER = "Liner"
 FREE = "Stays free"
 COLOURS = "Colours"
+SLENDER = frozenset({"fence", "rest"})  # too small for their size: it stands in the list
 IN_TRAYS = frozenset({"divider", "name strip", "lid"})  # without a mark; their label names the tray that they are in
 
 
@@ -109,7 +110,7 @@ def _part_item(group: str, mark: str, alike: list[Laid]) -> Item:
         mass_g=sum(one.part.mass_g for one in alike),
         colour=alike[0].colour,
         spots=_spots(mark, alike, in_pieces=bool(pieces)),
-        slender=alike[0].part.kind == "fence",
+        slender=alike[0].part.kind in SLENDER,
     )
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from nookwright.documents import style, words
 from nookwright.documents.places import LINER_KINDS
 from nookwright.documents.plan import plan_svg
+from nookwright.documents.printing_view import PrintingView, printing_view
 from nookwright.documents.sizes import PocketRow, pocket_rows
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
@@ -142,6 +143,8 @@ class View:
     parts: tuple[PartView, ...]
     costs: tuple[CostView, ...]
     layouts: tuple[LayoutView, ...]
+    printing: PrintingView
+    space_names: Mapping[str, str]
     part_names: Mapping[str, str]
     material_names: Mapping[str, str]
 
@@ -158,6 +161,8 @@ def view_of(kit: Kit) -> View:
         parts=tuple(_part(kit, part) for part in kit.parts),
         costs=_costs(kit.layout),
         layouts=tuple(LayoutView(names[one.space], one) for one in kit.layout.spaces),
+        printing=printing_view(kit),
+        space_names=names,
         part_names={part.id: part.name for part in kit.parts},
         material_names={material.id: material.name for material in kit.materials},
     )

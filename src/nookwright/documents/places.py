@@ -52,6 +52,7 @@ class Laid:
 
     Attributes:
         hidden: whether another part stands on it, so that it is not seen from above.
+        across: whether its things lie across other parts as well, and are seen over all of them.
     """
 
     placement: Placement
@@ -62,6 +63,7 @@ class Laid:
     joints: tuple[Area, ...]
     things: tuple[Thing, ...]
     hidden: bool = False
+    across: bool = False
 
     @property
     def z(self) -> float:
@@ -143,17 +145,23 @@ def _laid(kit: Kit, part: KitPart, placement: Placement) -> Laid:
         area=covered(matrix, (0, 0, 0), part.size),
         joints=tuple(joints) if len(joints) > 1 else (),
         things=tuple(thing for place in places for thing in _things(matrix, place)),
+        across=any(place.held_by for place in places),
     )
 
 
 def _things(matrix: Matrix, place: LotPlace) -> list[Thing]:
-    width, depth, height = place.size
+    things = _bodies(matrix, place.size, place.at, round_=place.round_axis == "z")
+    if place.beside:
+        dx, dy, dz = place.beside.offset
+        things += _bodies(matrix, place.beside.size, [(x + dx, y + dy, z + dz) for x, y, z in place.at], round_=False)
+    return things
+
+
+def _bodies(matrix: Matrix, size: Size, at: Sequence[Size], *, round_: bool) -> list[Thing]:
+    width, depth, height = size
     return [
-        Thing(
-            covered(matrix, (x - width / 2, y - depth / 2, z), (x + width / 2, y + depth / 2, z + height)),
-            place.round_axis == "z",
-        )
-        for x, y, z in place.at
+        Thing(covered(matrix, (x - width / 2, y - depth / 2, z), (x + width / 2, y + depth / 2, z + height)), round_)
+        for x, y, z in at
     ]
 
 

@@ -128,6 +128,9 @@ def _parts(canvas: Canvas, laid: Sequence[Laid], listed: Sequence[Item], space: 
             _liner(under, one, view)
         elif not one.hidden:
             _tray(over, one, view)
+    for one in laid:
+        if one.across and not one.hidden:
+            _things(over, one, view)
     free = [item for item in listed if item.group == items.FREE]
     kept_free = [places.clipped(item.spots[0].area, *_inside(space)) for item in free]
     for area in kept_free:
@@ -172,6 +175,11 @@ def _tray(canvas: Canvas, one: Laid, view: View) -> None:
     canvas.rect(box, pen=style.EDGE, fill=style.tint(one.colour), radius=radius, name="part")
     for joint in one.joints:
         canvas.rect(view.box(joint), pen=style.JOINT)
+    if not one.across:
+        _things(canvas, one, view)
+
+
+def _things(canvas: Canvas, one: Laid, view: View) -> None:
     for spot, is_round in _told_apart(one, view):
         if is_round:
             canvas.circle(spot.middle, spot.width / 2, pen=style.THING)

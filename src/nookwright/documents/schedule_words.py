@@ -10,7 +10,7 @@ from nookwright.making.schedule.hours import moment
 if TYPE_CHECKING:
     from nookwright.making.schedule.model import Schedule
 
-_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 def clock(minute: int) -> str:
@@ -26,7 +26,7 @@ def clock(minute: int) -> str:
 def day(schedule: Schedule, minute: int) -> str:
     """The weekday of a minute, with its date where the schedule has dates, else with its number from the first."""
     at = moment(schedule.first, minute)
-    weekday = _WEEKDAYS[at.weekday()]
+    weekday = WEEKDAYS[at.weekday()]
     return f"{weekday} {at:%Y-%m-%d}" if schedule.dated else f"{weekday}, day {minute // int(DAY_MIN) + 1}"
 
 

@@ -12,6 +12,7 @@ from nookwright.exchange.chance_records import first_print_record, reading_recor
 from nookwright.exchange.layout_records import layout_record, module_record, saving_records
 from nookwright.exchange.lot_records import boxes_of, lot_place, sizes_of
 from nookwright.exchange.printer_records import printer_record
+from nookwright.exchange.printing_models import KitPrinting
 from nookwright.exchange.rounding import rounded
 from nookwright.exchange.sheets import size_of
 from nookwright.exchange.space_records import fitted_mm2, space_record
@@ -71,8 +72,12 @@ def turned_matrix(x: float, y: float, z: float, quarter_turns: int, size: tuple[
 
 
 def space_matrix(copy: Copy) -> k.Matrix:
-    """The matrix that takes a part to its place; a part that stands upright is set on its front edge first."""
+    """The matrix that takes a part to its place; what was printed lying or on its head is set up first."""
     matrix = turned_matrix(copy.x, copy.y, copy.z, copy.quarter_turns, copy.size)
+    if copy.flipped:
+        _, deep, high = copy.part.size
+        one, two, three = ((x, -y + 0.0, -z + 0.0, rounded(y * deep + z * high + at)) for x, y, z, at in matrix[:3])
+        return one, two, three, matrix[3]
     if not copy.upright:
         return matrix
     thick = copy.part.size[2]
@@ -96,6 +101,7 @@ def assemble(
     readings: Sequence[NextReading] = (),
     first_print: FirstPrint,
     savings: Sequence[Saving] = (),
+    printing: KitPrinting | None = None,
 ) -> k.Kit:
     """The whole kit.
 
@@ -114,6 +120,7 @@ def assemble(
         readings: what to measure next, the best first.
         first_print: how likely it fits.
         savings: what could be left out, the cheapest first.
+        printing: how it is printed; nothing before that is planned.
     """
     names, household = _placement_ids(copies), household_of(room)
     said = sorted(set(findings), key=lambda one: (_RANK[one.severity], one.code, one.subject, one.text))
@@ -148,6 +155,7 @@ def assemble(
         totals=_totals(room, plan, copies, making),
         layout=layout_record(plan, room.choices.layout),
         savings=saving_records(savings),
+        printing=printing or KitPrinting(),
     )
 
 
@@ -170,7 +178,10 @@ def _lot(lot: Lot, copies: Sequence[Copy], names: Sequence[str], making: Making,
         for contents in copy.holds:
             if contents.lot.id == lot.id:
                 pocket = max(pocket, contents.way.pocket)
-                places.append(lot_place(contents, name, making.part_ids[copy.part.recipe.digest]))
+                others = tuple(
+                    other for one, other in zip(copies, names, strict=True) if lot.id == one.rest_of and one is not copy
+                )
+                places.append(lot_place(contents, name, making.part_ids[copy.part.recipe.digest], others))
     return k.KitLot(
         id=lot.id,
         name=lot.name or lot.id,

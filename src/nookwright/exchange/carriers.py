@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nookwright.layout.liner_model import EDGE_INSET, PanelSpec
-from nookwright.parts.design import TraySpec
+from nookwright.parts.design import SlidingLid, TraySpec
 from nookwright.parts.lids.deck_lid import DeckSpec
+from nookwright.parts.lids.sliding_rim import SlidingSpec
 from nookwright.parts.model import Kind
 
 if TYPE_CHECKING:
@@ -18,8 +19,9 @@ if TYPE_CHECKING:
 def carriers_of(copy: Copy, copies: Sequence[Copy], names: Sequence[str], pitch: float) -> tuple[str, ...]:
     """What carries a part; none for what lies on the floor of the space."""
     here = [(one, name) for one, name in zip(copies, names, strict=True) if one.space == copy.space]
-    if copy.upright or isinstance(copy.spec, DeckSpec):
-        trays = ((one, name) for one, name in here if isinstance(one.spec, TraySpec) and one.z <= copy.z)
+    if copy.upright or isinstance(copy.spec, DeckSpec | SlidingLid):
+        kinds = SlidingSpec if isinstance(copy.spec, SlidingLid) else TraySpec
+        trays = ((one, name) for one, name in here if isinstance(one.spec, kinds) and one.z <= copy.z)
         return tuple(name for one, name in trays if _inside(copy, one) and copy.z <= one.z + one.size[2])
     if copy.lined:
         return tuple(name for panel, name in here if panel.part.kind is Kind.PANEL and _over(copy, panel, pitch))

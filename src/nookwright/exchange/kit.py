@@ -13,6 +13,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from nookwright.exchange.layout_models import KitLayout, KitModule, KitSaving
+from nookwright.exchange.printing_models import KitPrinting
 from nookwright.exchange.trial_models import KitTrials
 from nookwright.ground.findings import Severity
 from nookwright.ground.frozen import Model
@@ -94,6 +95,13 @@ class KitSpace(Model):
     liners: tuple[LinerOffer, ...] = Field(default=(), description="Levels of liner that it could have.")
 
 
+class BodyBeside(Model):
+    """A further body of each thing of a place, such as a knife's handle."""
+
+    size: Size = Field(description="Of its box, in the part's axes.")
+    offset: Size = Field(description="Centre of its underside from that of the thing.")
+
+
 class LotPlace(Model):
     """Some things of a lot in one placed part."""
 
@@ -101,7 +109,8 @@ class LotPlace(Model):
     part: str = Field(description="What they are in.")
     count: int = Field(description="How many.")
     stance: str = Field(
-        description="How they are kept: upright, lying, on-edge; nested, heaped, or 'in a box' of the person's own."
+        description="How they are kept: upright, lying, on-edge; nested, heaped, 'in a rest', 'in a dispenser', or "
+        "'in a box' of the person's own."
     )
     size: Size = Field(
         description="One thing at its largest, as it stands in the part's axes; or a full pile, a heap, the box."
@@ -113,6 +122,10 @@ class LotPlace(Model):
     )
     box: str = Field(default="", description="Id of the person's own box that they are in.")
     corner_radius: float = Field(default=0.0, description="Of the upright corners of such a box.")
+    held_by: tuple[str, ...] = Field(
+        default=(), description="Placements that hold them as well: the other supports of a rest, and its guards."
+    )
+    beside: BodyBeside | None = Field(default=None, description="The handle of each; none where it has none.")
 
 
 class KitBox(Model):
@@ -403,3 +416,4 @@ class Kit(Model):
     totals: Totals = Field(description="Sums.")
     layout: KitLayout = Field(description="How good the layout is.")
     savings: tuple[KitSaving, ...] = Field(default=(), description="The cheapest things that could be left out.")
+    printing: KitPrinting = Field(default=KitPrinting(), description="When each bedful is printed, and from what.")

@@ -6,8 +6,9 @@ from collections import Counter
 from statistics import mean, stdev
 from typing import TYPE_CHECKING
 
-from nookwright.exchange.kit import KitBox, KitPocket, KitSize, LotPlace
+from nookwright.exchange.kit import BodyBeside, KitBox, KitPocket, KitSize, LotPlace
 from nookwright.exchange.rounding import rounded
+from nookwright.parts.rests.rest_placed import handle_of
 from nookwright.sizing.lot_sizes import dimensions_of, fit_of, pocket_of, sized
 from nookwright.sizing.statistics.tolerance_factors import one_sided_factor
 from nookwright.sizing.ways import capacity
@@ -17,18 +18,20 @@ if TYPE_CHECKING:
 
     from nookwright.parts.design import Contents, Copy
     from nookwright.sizing.lot_sizes import SizedSide, Terms
+    from nookwright.sizing.ways import Way
     from nookwright.survey.models import Lot, Room
 
 _DIGITS = 4  # of a size: a ten-thousandth of a mm, so that rounded parts still add up
 
 
-def lot_place(contents: Contents, placement: str, part: str) -> LotPlace:
+def lot_place(contents: Contents, placement: str, part: str, held_by: tuple[str, ...] = ()) -> LotPlace:
     """The things of a lot in one placed part.
 
     Args:
         contents: what is in it.
         placement: id of its place.
         part: id of the part.
+        held_by: ids of other placements that hold them as well.
     """
     thing, box = contents.way.thing, contents.way.box
     return LotPlace(
@@ -42,6 +45,19 @@ def lot_place(contents: Contents, placement: str, part: str) -> LotPlace:
         held=contents.held,
         box=box.id if box else "",
         corner_radius=rounded(box.foot_radius) if box and not thing.round_axis else 0.0,
+        held_by=held_by,
+        beside=_beside(contents.way),
+    )
+
+
+def _beside(way: Way) -> BodyBeside | None:
+    """The handle of a long thing."""
+    handle = handle_of(way.long) if way.long else None
+    if handle is None:
+        return None
+    (width, depth, height), (x, y, z) = handle.size, handle.offset
+    return BodyBeside(
+        size=(rounded(width), rounded(depth), rounded(height)), offset=(rounded(x), rounded(y), rounded(z))
     )
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.exchange.trial_models import KitTrial, KitTrials, TrialBedful, TrialLength, TrialPiece
 from nookwright.exchange.written import unwritten, write_meshes
+from nookwright.making.expected import TRIAL_BEDFUL
 from nookwright.making.jobs import make
 from nookwright.making.pilots import keys_of
 
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
     from nookwright.exchange.written import Written
     from nookwright.ground.progress import Progress
     from nookwright.layout.plan import Plan
-    from nookwright.making.estimate.many import Estimates
     from nookwright.making.gauge_sets import GaugeSet
     from nookwright.making.jobs import Making
     from nookwright.making.pilots import Pilot
@@ -67,8 +67,8 @@ def write_trials(
     plan: Plan,
     trials: Trials,
     *,
+    making: Making,
     meshes: Mapping[str, Mesh],
-    estimates: Estimates | None = None,
     progress: Progress,
 ) -> KitTrials:
     """Write the pieces and bedfuls of all trials.
@@ -78,15 +78,12 @@ def write_trials(
         room: as surveyed.
         plan: what goes where.
         trials: what is printed first.
+        making: pieces and bedfuls of the trials.
         meshes: by the digest of their recipe, those of the trials among them.
-        estimates: of all pieces on all printers; mass and time are in closed form without them.
         progress: who is told how far it is.
     """
     if not trials.copies:
         return KitTrials()
-    making = make(
-        room, trials.copies, trials.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3, estimates=estimates
-    )
     (folder / FOLDER).mkdir()
     written = write_meshes(folder / FOLDER, room, making, meshes, progress, whole_parts=False)
     return _said(room, plan, trials, _Made(making, written))
@@ -111,6 +108,7 @@ def _said(room: Room, plan: Plan, trials: Trials, made: _Made) -> KitTrials:
     gauges = (_gauges(one, made) for one in trials.gauges)
     bedfuls = tuple(
         TrialBedful(
+            id=TRIAL_BEDFUL.format(number),
             printer=load.printer,
             material=load.material,
             file=f"{FOLDER}/{file}",
@@ -118,7 +116,7 @@ def _said(room: Room, plan: Plan, trials: Trials, made: _Made) -> KitTrials:
             time_s=_r(load.time_s),
             mass_g=_r(load.mass_g),
         )
-        for load, (file, sha) in zip(made.making.loads, made.written.bedful, strict=True)
+        for number, (load, (file, sha)) in enumerate(zip(made.making.loads, made.written.bedful, strict=True), start=1)
     )
     return KitTrials(trials=(*pilots, *gauges, *_seat(trials, made)), bedfuls=bedfuls)
 

@@ -55,6 +55,7 @@ class KitTrial(Model):
 class TrialBedful(Model):
     """One load of a bed with trials."""
 
+    id: str = Field(description="Of this kit.")
     printer: str = Field(description="Id of a printer.")
     material: str = Field(description="Id of a material.")
     file: str = Field(description="The 3MF.")

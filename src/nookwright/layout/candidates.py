@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING, NamedTuple
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.model import Candidate
 from nookwright.module.choice import TYPICAL_DENSITY_G_CM3
+from nookwright.module.dispensers import dispenser_cells
 from nookwright.module.estimates import MM2_PER_DM2
 from nookwright.module.part_plastic import plastic_of
+from nookwright.module.rests import rest_cells
 from nookwright.module.seat import outer_size
 from nookwright.survey.layout_wishes import Weights
 
@@ -89,18 +91,29 @@ def priced(
 
 
 class _Cells(NamedTuple):
-    """A way on so many cells, with the outer height of its part, mm."""
+    """A way on so many cells, with the outer height of its part, and its height with what is in it, mm."""
 
     way: Way
     cols: int
     rows: int
     height: float
+    tall: float
 
 
 def _in_cells(ways: Iterable[Way], module: Module) -> Iterable[_Cells]:
     """The ways on cells; of those that make parts alike the handiest, so that each is weighed once."""
     found: dict[tuple[object, ...], _Cells] = {}
     for way in ways:
+        if way.long:
+            rest = rest_cells(module, way.long)
+            if rest:
+                found[way.kind, rest.cols, rest.rows] = _Cells(way, rest.cols, rest.rows, rest.height, rest.tall)
+            continue
+        if way.drawn:
+            stack = dispenser_cells(module, way)
+            if stack:
+                found[way.kind, stack.cols, stack.rows] = _Cells(way, *stack, stack.height)
+            continue
         cols = max(int(SMALLEST_SIDE), module.cells(way.inner_width))
         rows = max(int(SMALLEST_SIDE), module.cells(way.inner_depth))
         height = module.height(module.seat.dome + way.wall_height)
@@ -108,7 +121,7 @@ def _in_cells(ways: Iterable[Way], module: Module) -> Iterable[_Cells]:
         pockets = (way.places, way.arrangement) if way.pocket else ()
         key = (way.kind, way.floor, cols, rows, height, tall, pockets, way.box and way.box.id)
         if key not in found or way.trouble < found[key].way.trouble:
-            found[key] = _Cells(way, cols, rows, height)
+            found[key] = _Cells(way, cols, rows, height, tall)
     return found.values()
 
 
@@ -125,7 +138,7 @@ def ranked(found: Iterable[Candidate]) -> tuple[Candidate, ...]:
 
 
 def _candidate(lot: str, one: _Cells, module: Module, things_g: float, weights: Weights) -> Candidate:
-    way, cols, rows, height = one
+    way, cols, rows, height, tall = one
     plastic = plastic_of(module, way, cols, rows, height)
     part_g = plastic.mass_g(TYPICAL_DENSITY_G_CM3)
     area_dm2 = cols * rows * module.pitch**2 / MM2_PER_DM2
@@ -137,7 +150,7 @@ def _candidate(lot: str, one: _Cells, module: Module, things_g: float, weights: 
         cols=cols,
         rows=rows,
         height=height,
-        tall=max(height, module.seat.dome + way.stack_height),
+        tall=tall,
         mass_g=part_g + things_g + (way.box.mass_g if way.box else 0.0),
         cost=made + COST_PER_PRICE * price + way.trouble * weights.one_hand,
         may_turn=not way.needs.faces_front,

@@ -41,7 +41,6 @@ class Draft:
             self.near[one].append((other, cost))
             self.near[other].append((one, cost))
         self._steps = [stride(grid.cols) for grid in problem.grids]
-        self._least = [min((choice.area for choice in choices), default=0) for choices in problem.choices]
         self._shapes: dict[tuple[int, int, int], tuple[tuple[int, ...], int]] = {}
 
     def copy_places(self) -> tuple[list[Choice | None], list[Spot | None]]:
@@ -51,8 +50,11 @@ class Draft:
     def restore(self, places_kept: tuple[list[Choice | None], list[Spot | None]]) -> None:
         """Go back to what was where."""
         self.chosen, self.spots = places_kept[0].copy(), places_kept[1].copy()
+        self.inside = [[] for _ in self.problem.grids]
+        for number, choice in enumerate(self.chosen):
+            if choice:
+                self.inside[choice.grid].append(number)
         for place in range(len(self.problem.grids)):
-            self.inside[place] = [n for n, choice in enumerate(self.chosen) if choice and choice.grid == place]
             self._refresh(place)
 
     def cost(self) -> float:
@@ -69,7 +71,8 @@ class Draft:
 
     def _out_cost(self, number: int) -> float:
         """A lot that can go nowhere costs nothing; of two others, the larger is worse to leave out."""
-        return float(LEFT_OUT) + self._least[number] if self._least[number] else 0.0
+        least = self.problem.least_area[number]
+        return float(LEFT_OUT) + least if least else 0.0
 
     def apart(self, choice: Choice, other: int) -> bool:
         """Whether the other lot is placed, and in another space."""

@@ -16,7 +16,8 @@ from nookwright.layout.candidates import COST_PER_G
 from nookwright.layout.filling.spots import Box, Floor
 from nookwright.layout.model import CostPart, Layout, Placed
 from nookwright.layout.pins import Pin, Slip
-from nookwright.layout.problem import LEFT_OUT, held, passes
+from nookwright.layout.problem import LEFT_OUT
+from nookwright.layout.rules import held, passes
 from nookwright.module.seat import outer_size
 
 if TYPE_CHECKING:

@@ -1,20 +1,27 @@
 """The layout problem made ready for solving: what can go where, at what cost, and what goes together.
 
-A choice is one candidate of one lot in one space. Choices that can never be are dropped here, and so are
-candidates that another one of the same lot beats in everything. What it does not know: where in a space
-anything lies.
+A choice is one candidate of one lot in one space. Which of them can be stands in arrays (``possible``); the choices of
+a lot are made when somebody asks for them, so that rooms of a thousand spaces fit into memory. What it does not know:
+where in a space anything lies.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple, TypeAlias
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias, overload
+
+import numpy as np
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.layout.bits import free_cells, places, shifts_for, stride
+from nookwright.layout.bits import free_cells
+from nookwright.layout.possible import Possible, by_worth, possible_of
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping
+
+    from numpy.typing import NDArray
 
     from nookwright.layout.model import Ask, Candidate, Grid
 
@@ -64,7 +71,7 @@ class Pair(NamedTuple):
     cost: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Problem:
     """All that the solver needs.
 
@@ -73,7 +80,7 @@ class Problem:
         asks: the lots.
         free: the free cells of each space, as a mask.
         cells: how many they are.
-        choices: for each lot, all that can be; empty where nothing can.
+        possible: what may be where.
         pairs: lots that wish to be in one space, sorted.
     """
 
@@ -81,8 +88,103 @@ class Problem:
     asks: tuple[Ask, ...]
     free: tuple[int, ...]
     cells: tuple[int, ...]
-    choices: tuple[tuple[Choice, ...], ...]
+    possible: Possible
     pairs: tuple[Pair, ...]
+
+    @cached_property
+    def choices(self) -> Choices:
+        """For each lot, all that can be, space by space; empty where nothing can."""
+        return Choices(self)
+
+    @cached_property
+    def columns(self) -> int:
+        """How many choices there are in all."""
+        return int(np.count_nonzero(self.possible.ok))
+
+    @cached_property
+    def can(self) -> tuple[bool, ...]:
+        """Whether each lot can be anywhere."""
+        return tuple(bool(area) for area in self.least_area)
+
+    @cached_property
+    def least_area(self) -> tuple[int, ...]:
+        """The fewest cells that each lot may take; 0 where it can be nowhere."""
+        possible, somewhere = self.possible, np.asarray(self.possible.ok.any(axis=1))
+        rows = (possible.rows(lot) for lot in range(len(self.asks)))
+        return tuple(int(min(possible.area[mine][somewhere[mine]], default=0)) for mine in rows)
+
+    @cached_property
+    def least_cost(self) -> tuple[float, ...]:
+        """The least cost of each lot where it may be; infinite where it can be nowhere."""
+        return tuple(float(self.priced(lot).min(initial=np.inf)) for lot in range(len(self.asks)))
+
+    def priced(self, lot: int) -> NDArray[np.float64]:
+        """Cost of each candidate of a lot in each space; infinite where it may not be.
+
+        Args:
+            lot: its number.
+        """
+        mine = self.possible.rows(lot)
+        costs = self.possible.own[mine, None] + self.possible.there[lot]
+        return np.where(self.possible.ok[mine], costs, np.inf)
+
+    def choice(self, lot: int, own: int, place: int) -> Choice:
+        """One candidate of a lot in a space.
+
+        Args:
+            lot: its number.
+            own: which of its candidates.
+            place: number of the space.
+        """
+        candidate = self.asks[lot].candidates[own]
+        cost = candidate.cost + float(self.possible.there[lot, place])
+        return Choice(lot, place, candidate, candidate.cols * candidate.rows, candidate.mass_g, cost)
+
+    def only(self, lots: Sequence[bool]) -> Problem:
+        """The same with all other lots nowhere.
+
+        Args:
+            lots: whether each lot may still be where it might.
+        """
+        return replace(self, possible=self.possible.only(lots))
+
+
+@dataclass(frozen=True)
+class Choices(Sequence[tuple[Choice, ...]]):
+    """The choices of every lot, each lot's made when first asked for.
+
+    Attributes:
+        problem: of which they are.
+    """
+
+    problem: Problem
+    _made: dict[int, tuple[Choice, ...]] = field(default_factory=dict)
+
+    def __len__(self) -> int:
+        """How many lots there are."""
+        return len(self.problem.asks)
+
+    @overload
+    def __getitem__(self, lot: int) -> tuple[Choice, ...]: ...
+
+    @overload
+    def __getitem__(self, lot: slice) -> list[tuple[Choice, ...]]: ...
+
+    def __getitem__(self, lot: int | slice) -> tuple[Choice, ...] | list[tuple[Choice, ...]]:
+        """The choices of a lot, or of several."""
+        if isinstance(lot, slice):
+            return [self[number] for number in range(*lot.indices(len(self)))]
+        number = range(len(self))[lot]
+        if number not in self._made:
+            self._made[number] = self._of(number)
+        return self._made[number]
+
+    def _of(self, lot: int) -> tuple[Choice, ...]:
+        """Space by space, the cheapest first."""
+        problem = self.problem
+        order = by_worth(problem.asks[lot].candidates)
+        may = problem.possible.ok[problem.possible.rows(lot)][order]
+        return tuple(problem.choice(lot, order[turn], place) for place, turn in np.argwhere(may.T).tolist())
 
 
 def problem_of(grids: Sequence[Grid], asks: Sequence[Ask]) -> Problem:
@@ -90,23 +192,8 @@ def problem_of(grids: Sequence[Grid], asks: Sequence[Ask]) -> Problem:
     grids, asks = tuple(grids), tuple(asks)
     free = tuple(free_cells(grid.cols, grid.rows, grid.blocked) for grid in grids)
     numbers = {ask.lot: number for number, ask in enumerate(asks)}
-    leaning = [dict(ask.leaning) for ask in asks]
-    choices = tuple(
-        tuple(
-            Choice(
-                ask=number,
-                grid=place,
-                candidate=candidate,
-                area=candidate.cols * candidate.rows,
-                mass_g=candidate.mass_g,
-                cost=candidate.cost + ask.use * grid.reach + leaning[number].get(grid.space, 0.0),
-            )
-            for place, grid in enumerate(grids)
-            for candidate in undominated([one for one in ask.candidates if allowed(ask, one, grid, free[place])])
-        )
-        for number, ask in enumerate(asks)
-    )
-    return Problem(grids, asks, free, tuple(mask.bit_count() for mask in free), choices, _pairs(asks, numbers))
+    cells = tuple(mask.bit_count() for mask in free)
+    return Problem(grids, asks, free, cells, possible_of(grids, asks, free), _pairs(asks, numbers))
 
 
 def _pairs(asks: Sequence[Ask], numbers: Mapping[str, int]) -> tuple[Pair, ...]:
@@ -119,70 +206,6 @@ def _pairs(asks: Sequence[Ask], numbers: Mapping[str, int]) -> tuple[Pair, ...]:
             if other != number:
                 costs[key] = max(cost, costs.get(key, 0.0))
     return tuple(Pair(one, other, cost) for (one, other), cost in sorted(costs.items()))
-
-
-def allowed(ask: Ask, candidate: Candidate, grid: Grid, free: int) -> bool:
-    """Whether the candidate could be alone in the space."""
-    return (
-        grid.fill
-        and (not ask.spaces or grid.space in ask.spaces)
-        and not (ask.out_of_reach and grid.children)
-        and not (ask.cool and grid.warm)
-        and not (ask.dry and grid.wet)
-        and passes(candidate, grid)
-        and candidate.tall <= grid.height
-        and candidate.mass_g <= grid.load_g
-        and held(candidate, grid)
-        and fits(candidate, grid, free)
-    )
-
-
-def held(candidate: Candidate, grid: Grid) -> bool:
-    """Whether it is no smaller than what the cones of the space hold in every place."""
-    mine = sorted((candidate.cols, candidate.rows))
-    return mine[0] >= grid.smallest[0] and mine[1] >= grid.smallest[1]
-
-
-def passes(candidate: Candidate, grid: Grid) -> bool:
-    """Whether the part, level or on a side, passes the opening of the space: by its two shorter sides."""
-    if grid.opening is None:
-        return True
-    short, middle, _ = sorted((*candidate.size, candidate.height))
-    narrow, wide = sorted(grid.opening)
-    return short <= narrow and middle <= wide
-
-
-def fits(candidate: Candidate, grid: Grid, free: int) -> bool:
-    """Whether its footprint finds a free place, turned or not."""
-    step = stride(grid.cols)
-    return any(
-        cols <= grid.cols and rows <= grid.rows and places(free, shifts_for(cols, rows, step))
-        for cols, rows in lyings(candidate)
-    )
-
-
-def lyings(candidate: Candidate) -> set[tuple[int, int]]:
-    """Its footprint, and turned if it may be."""
-    upright, turned = (candidate.cols, candidate.rows), (candidate.rows, candidate.cols)
-    return {upright, turned} if candidate.may_turn else {upright}
-
-
-def undominated(candidates: Sequence[Candidate]) -> list[Candidate]:
-    """Those that no other beats or equals in side lengths, mass and cost; all fit in height."""
-    kept: list[Candidate] = []
-    for candidate in sorted(candidates, key=lambda one: (one.cost, one.cols * one.rows, one.mass_g, one.cols)):
-        if not any(_no_worse(other, candidate) for other in kept):
-            kept.append(candidate)
-    return kept
-
-
-def _no_worse(one: Candidate, other: Candidate) -> bool:
-    """Whether ``one`` is no dearer, no heavier and lies wherever ``other`` lies, turned or not."""
-    return (
-        one.cost <= other.cost
-        and one.mass_g <= other.mass_g
-        and all(any(cols <= width and rows <= depth for cols, rows in lyings(one)) for width, depth in lyings(other))
-    )
 
 
 def cost_parts(problem: Problem, chosen: Sequence[Choice | None]) -> dict[str, float]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.model import LeftOut
-from nookwright.layout.problem import fits, held, passes
+from nookwright.layout.rules import fits, held, passes
 from nookwright.layout.search.easing import Easing, easing_of
 
 if TYPE_CHECKING:

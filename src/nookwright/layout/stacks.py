@@ -16,7 +16,7 @@ from nookwright.layout.bits import free_cells
 from nookwright.layout.candidates import COST_PER_G
 from nookwright.layout.filling.growth import GROWTH, stays
 from nookwright.layout.model import CostPart, Layout, Placed
-from nookwright.layout.problem import allowed
+from nookwright.layout.rules import allowed
 from nookwright.module.choice import TYPICAL_DENSITY_G_CM3
 from nookwright.module.seat import outer_size
 from nookwright.module.stacking import deck_g, decked_height, may_be_decked, stack_reserve
@@ -118,13 +118,13 @@ class _Work:
     def _stacks(self, ask: Ask, there: Placed) -> Iterator[Stack]:
         """Ways to stack a lot with a part: above it, or below it where it is used less."""
         grid, own = self.grids[there.space], there.candidate
-        if own is None or stays(there) or own.lot not in self.asks:
+        if own is None or own.way.long or stays(there) or own.lot not in self.asks:
             return
         if not may_be_decked(self.means.module, there.cols, there.rows):
             return
         other = self.asks[own.lot]
         for candidate in ask.candidates:
-            if not allowed(ask, replace(candidate, tall=0.0), grid, _everywhere(grid)):
+            if candidate.way.long or not allowed(ask, replace(candidate, tall=0.0), grid, _everywhere(grid)):
                 continue
             came = self._fitted(candidate, there)
             if came is None:

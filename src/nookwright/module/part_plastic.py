@@ -11,7 +11,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.module.dispensers import dispenser_plastic
 from nookwright.module.estimates import INFILL_SHARE, Plastic, tray_plastic
+from nookwright.module.rest_plastic import rest_plastic
 from nookwright.module.seat import outer_size
 from nookwright.sizing.ways import LEAST_WALL, Arrangement, PartKind
 from nookwright.sizing.ways.shared import divider_room
@@ -55,6 +57,10 @@ def plastic_of(module: Module, way: Way, cols: int, rows: int, height: float) ->
     smooth = way.floor is FloorStyle.SMOOTH
     if way.box:
         return _shoe(module, way.box, cols, rows, height)
+    if way.long:
+        return rest_plastic(module, way.long)
+    if way.drawn:
+        return dispenser_plastic(module, cols, rows, height)
     plain = tray_plastic(module, cols, rows, height, smooth=smooth)
     if way.kind is PartKind.CRADLE:
         return _more(plain, (height - module.seat.dome) * _sleeves_mm2(module, way, cols, rows))

@@ -10,10 +10,15 @@ from nookwright.module.seat import outer_size
 from nookwright.parts.contents import Point, held_in, places_in, shared_places
 from nookwright.parts.cradles.cradle import Pockets, cradle, pockets_of, staggered_pockets
 from nookwright.parts.lids.deck_lid import DeckSpec, deck_lid
+from nookwright.parts.lids.sliding_lid import place as sliding_lid_place
+from nookwright.parts.lids.sliding_lid import sliding_lid, slot_for
+from nookwright.parts.lids.sliding_rim import SlidingSpec
+from nookwright.parts.lids.sliding_tray import sliding_tray
 from nookwright.parts.liner.fence import FenceSpec, fence
 from nookwright.parts.liner.filler import filler
 from nookwright.parts.liner.panel import panel
 from nookwright.parts.placing import deck_lid_at, decked_tray, fence_corner, fence_spec, fence_turns
+from nookwright.parts.rests.rest_placed import RestPart, lying_in, rest_part, rest_parts
 from nookwright.parts.shoes.own_box import owned_of
 from nookwright.parts.shoes.shoe import ShoeSpec, shoe
 from nookwright.parts.trays.extras import extras_of, sheets_of
@@ -62,7 +67,15 @@ class TraySpec:
     decked: bool = False  # closed by a deck lid, with a part on it
 
 
-Spec = TraySpec | PanelSpec | FillerSpec | ShoeSpec | FenceSpec | DeckSpec
+@dataclass(frozen=True)
+class SlidingLid:
+    """The lid of a tray with grooves."""
+
+    tray: SlidingSpec
+
+
+Spec = TraySpec | PanelSpec | FillerSpec | ShoeSpec | FenceSpec | DeckSpec | RestPart | SlidingSpec | SlidingLid
+Seated = TraySpec | ShoeSpec | RestPart | SlidingSpec
 
 
 @dataclass(frozen=True)
@@ -102,8 +115,10 @@ class Copy:
         lined: whether it stands on the liner.
         contents: what is in it; ``None`` for liner and spare trays.
         upright: it was printed lying and stands on the edge that was its front; turned after that.
+        flipped: it was printed on its head and lies the right way up; turned after that.
         sheets: to be cut for it.
         others: what else is in it, of lots that share it.
+        rest_of: id of the lot whose things lie in it and in other parts; empty where one part holds them.
     """
 
     part: Part
@@ -118,8 +133,10 @@ class Copy:
     lined: bool
     contents: Contents | None
     upright: bool = False
+    flipped: bool = False
     sheets: tuple[Sheet, ...] = ()
     others: tuple[Contents, ...] = ()
+    rest_of: str = ""
 
     @property
     def holds(self) -> tuple[Contents, ...]:
@@ -139,6 +156,9 @@ _MAKERS: dict[type, Callable[[Module, Any], Part]] = {
     ShoeSpec: shoe,
     FenceSpec: fence,
     DeckSpec: deck_lid,
+    RestPart: rest_part,
+    SlidingSpec: sliding_tray,
+    SlidingLid: lambda module, lid: sliding_lid(module, lid.tray),
 }
 
 
@@ -190,7 +210,9 @@ def design(room: Room, plan: Plan) -> tuple[Copy, ...]:
         copies += [_panel(workshop, space, placed, material) for placed in space.liner.panels]
         copies += [_filler(workshop, space, placed, material) for placed in space.liner.fillers]
         here = plan.layout.in_space(space.space.id)
-        seated = _named([(_seated(workshop, room, space, one), one) for one in here if not one.fence])
+        seated = _named(
+            [(copy, one) for one in here if not one.fence for copy in _set_down(workshop, room, space, one)]
+        )
         copies += [*seated, *(extra for copy in seated for extra in _extras(workshop, room, copy))]
         copies += [_fence(workshop, room, space, one) for one in here if one.fence]
     return tuple(copies)
@@ -251,6 +273,45 @@ def _filler(workshop: Workshop, space: SpacePlan, placed: PlacedFiller, material
     )
 
 
+def _set_down(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) -> tuple[Copy, ...]:
+    """What is placed as one: a part, or all parts of a rest."""
+    if placed.candidate and placed.candidate.way.long:
+        return _rest(workshop, room, space, placed)
+    return (_seated(workshop, room, space, placed),)
+
+
+def _rest(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) -> tuple[Copy, ...]:
+    """The supports and guards of a rest, each in its own cells; the things are counted with the first support."""
+    module, candidate, lined = workshop.module, placed.candidate, bool(space.liner.panels)
+    if candidate is None or candidate.way.long is None:
+        return ()
+    way, things = candidate.way, candidate.way.long
+    lot, copies = next(lot for lot in room.lot if lot.id == candidate.lot), []
+    for number, spec in enumerate(rest_parts(module, things)):
+        col, row, cols, rows = spec.col, spec.row, spec.cols, spec.rows
+        if placed.turned:
+            col, row, cols, rows = placed.cols - row - rows, col, rows, cols
+        part = workshop.part(spec)
+        contents = None if number else Contents(lot, way, lying_in(module, things, lot.count))
+        copies.append(
+            Copy(
+                part=part,
+                spec=spec,
+                space=space.space.id,
+                label=f"{'guard, ' if part.name.startswith('guard') else ''}{lot.name or lot.id}",
+                material=material_of(room, lot.group),
+                x=_at(space.floor.x0, placed.col + col, cols, module.pitch),
+                y=_at(space.floor.y0, placed.row + row, rows, module.pitch),
+                z=module.seat.panel if lined else 0.0,
+                quarter_turns=1 if placed.turned else 0,
+                lined=lined,
+                contents=contents,
+                rest_of=lot.id,
+            )
+        )
+    return tuple(copies)
+
+
 def _seated(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) -> Copy:
     """A tray or cradle in its cells."""
     module = workshop.module
@@ -305,6 +366,26 @@ def _deck_lid(workshop: Workshop, tray_copy: Copy, spec: TraySpec) -> Copy:
     )
 
 
+def _sliding_lid(workshop: Workshop, tray_copy: Copy, spec: SlidingSpec) -> Copy:
+    """The closed lid of a dispenser, in its grooves; it was printed on its head."""
+    part = workshop.part(SlidingLid(spec))
+    x, y, z = sliding_lid_place(workshop.module, spec)
+    if tray_copy.quarter_turns % 2:
+        x, y = tray_copy.size[1] - y - part.size[1], x
+    return replace(
+        tray_copy,
+        part=part,
+        spec=SlidingLid(spec),
+        label=f"sliding lid, {tray_copy.label}",
+        x=tray_copy.x + x,
+        y=tray_copy.y + y,
+        z=tray_copy.z + z,
+        lined=False,
+        contents=None,
+        flipped=True,
+    )
+
+
 def _fence(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) -> Copy:
     """A fence in its cells, turned so that its wall stands where it should."""
     module, spec = workshop.module, fence_spec(placed)
@@ -334,6 +415,8 @@ def _extras(workshop: Workshop, room: Room, copy: Copy) -> tuple[Copy, ...]:
     """What was printed on its own for a tray, in its place in it."""
     if isinstance(copy.spec, TraySpec) and copy.spec.decked:
         return (_deck_lid(workshop, copy, copy.spec),)
+    if isinstance(copy.spec, SlidingSpec):
+        return (_sliding_lid(workshop, copy, copy.spec),)
     if not (isinstance(copy.spec, TraySpec) and copy.spec.options and copy.contents):
         return ()
     module = workshop.module
@@ -389,8 +472,8 @@ def spec_of(
     *,
     height: float,
     room: Room,
-) -> TraySpec | ShoeSpec:
-    """What a placed candidate, or a spare tray, is made from.
+) -> Seated:
+    """What a placed candidate, or a spare tray, is made from; of a rest, its first support.
 
     Args:
         module: the household's module.
@@ -406,8 +489,9 @@ def spec_of(
     if candidate is None:
         return TraySpec(cols, rows, height, choices.floor is FloorStyle.SMOOTH, None, grip)
     way = candidate.way
-    if way.box:
-        return ShoeSpec(owned_of(way.box), cols, rows, height)
+    own = _own_spec(module, way, cols, rows, height)
+    if own is not None:
+        return own
     if way.kind is not PartKind.CRADLE:
         plain = TraySpec(cols, rows, height, way.floor is FloorStyle.SMOOTH, None, grip)
         wishes = TrayWishes() if lot is None else wishes_of(lot, choices)
@@ -422,6 +506,19 @@ def spec_of(
     return TraySpec(cols, rows, height, smooth=True, pockets=_pockets(module, way, cols, rows))
 
 
+def _own_spec(
+    module: Module, way: Way, cols: int, rows: int, height: float
+) -> ShoeSpec | RestPart | SlidingSpec | None:
+    """What a part that is neither tray nor cradle is made from."""
+    if way.box:
+        return ShoeSpec(owned_of(way.box), cols, rows, height)
+    if way.long:
+        return rest_parts(module, way.long)[0]
+    if way.drawn:
+        return SlidingSpec(cols, rows, height, smooth=True, slot=slot_for(module, way.drawn, cols=cols))
+    return None
+
+
 def _pockets(module: Module, way: Way, cols: int, rows: int) -> Pockets:
     """The pockets of a cradle on so many cells."""
     diameter, columns, lines, pitch = way.pocket, way.columns, way.rows, way.pitch_x
@@ -432,7 +529,7 @@ def _pockets(module: Module, way: Way, cols: int, rows: int) -> Pockets:
     return pockets_of(module, cols=cols, rows=rows, diameter=diameter, columns=columns, lines=lines, pitch=pitch)
 
 
-def _contents(module: Module, candidate: Candidate, room: Room, spec: TraySpec | ShoeSpec) -> tuple[Contents, ...]:
+def _contents(module: Module, candidate: Candidate, room: Room, spec: Seated) -> tuple[Contents, ...]:
     """What is in the part of a candidate, lot by lot."""
     way, cols, rows = candidate.way, spec.cols, spec.rows
     lots = [next(lot for lot in room.lot if lot.id == name) for name in way.lots or (candidate.lot,)]

@@ -1,4 +1,4 @@
-"""How fences and deck lids of the layout are made and where they lie: from cells to a spec, a turn and a corner."""
+"""How fences, deck lids and rests of the layout are made and where they lie: from cells to a spec, a turn, a corner."""
 
 from __future__ import annotations
 

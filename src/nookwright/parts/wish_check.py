@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from nookwright.ground.errors import Fault
     from nookwright.layout.model import Placed
     from nookwright.layout.plan import Plan
-    from nookwright.parts.shoes.shoe import ShoeSpec
+    from nookwright.parts.design import Seated
     from nookwright.survey.models import Lot, Room
     from nookwright.survey.typed import Typed
 
@@ -92,7 +92,7 @@ def _impossible(typed: Typed, number: int, room: Room, workshop: Workshop, place
         )
 
 
-def _spec(workshop: Workshop, room: Room, lot: Lot, placed: Placed) -> TraySpec | ShoeSpec:
+def _spec(workshop: Workshop, room: Room, lot: Lot, placed: Placed) -> Seated:
     cols, rows = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
     return spec_of(workshop.module, placed.candidate, lot, cols, rows, height=placed.height, room=room)
 

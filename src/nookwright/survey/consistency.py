@@ -17,6 +17,7 @@ from nookwright.survey.making_rules import making_contradictions
 from nookwright.survey.models import Shape, Space, Stance
 from nookwright.survey.own_sizes import typed_size
 from nookwright.survey.profile_rules import profile_contradictions
+from nookwright.survey.rest_rules import rest_contradictions
 from nookwright.survey.rough_rules import rough_contradictions
 from nookwright.survey.standards import DIMENSIONS, StandardSize, nearest_standards
 from nookwright.survey.tray_rules import tray_contradictions
@@ -59,6 +60,7 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
     yield from profile_contradictions(typed)
     yield from making_contradictions(typed)
     yield from keeping_contradictions(typed)
+    yield from rest_contradictions(typed)
 
 
 def _doubles(typed: Typed, kind: str) -> Iterator[Fault]:

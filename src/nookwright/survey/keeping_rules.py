@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from nookwright.ground.errors import LengthError
-from nookwright.ground.lengths import read_length
 from nookwright.survey.models import Keep, Shape, Stance
-from nookwright.survey.typed import show
+from nookwright.survey.typed import largest_length, show
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -91,7 +89,7 @@ def _nested(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
         yield typed.fault(
             (*path, "nests_by"), allowed='no piles beside keep = "cradle"', remedy="Delete `nests_by` or `keep`."
         )
-    more, high = (_length(typed, lot.get(key)) for key in ("nests_by", "height"))
+    more, high = (largest_length(typed, lot.get(key)) for key in ("nests_by", "height"))
     if more and high and more > high:
         yield typed.fault(
             (*path, "nests_by"),
@@ -99,17 +97,6 @@ def _nested(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
             allowed=f"at most the height of one, {high:g} mm",
             remedy="Measure how much higher a pile of two is than one thing.",
         )
-
-
-def _length(typed: Typed, value: object) -> float | None:
-    """The largest length of a value as typed, mm; ``None`` where it has none."""
-    if isinstance(value, list):
-        return max((found for one in value if (found := _length(typed, one))), default=None)
-    unit = typed.at(("room", "units"))
-    try:
-        return read_length(value, unit if unit in ("mm", "cm", "in") else "mm")
-    except LengthError:
-        return None
 
 
 def _host(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
@@ -122,7 +109,7 @@ def _host(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
                 allowed="no columns in a tray that other lots share",
                 remedy=f"Delete `{key}`: the lots stand side by side; part them with rows.",
             )
-    if lot.get("keep") == Keep.CRADLE or "box" in lot:
+    if lot.get("keep") in (Keep.CRADLE, Keep.REST) or "box" in lot:
         key = "box" if "box" in lot else "keep"
         yield typed.fault(
             (*path, key), allowed="a tray, which other lots share", remedy=f"Delete `{key}`, or let no lot share it."

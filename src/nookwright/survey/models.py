@@ -12,6 +12,8 @@ from typing import Annotated, Literal
 from pydantic import Field, JsonValue
 
 from nookwright.ground.frozen import Model
+from nookwright.survey.blades import BladeSizes
+from nookwright.survey.dispensed import Dispensed
 from nookwright.survey.inside import Bottom, Lean, Lump, PassesUnder
 from nookwright.survey.layout_wishes import OwnBox, Place, Style, Weights
 from nookwright.survey.making_wishes import Costs, Making, Running, Spool
@@ -67,6 +69,8 @@ class Keep(StrEnum):
     TRAY = "tray"
     CRADLE = "cradle"
     LOOSE = "loose"  # poured into a tray, by volume
+    REST = "rest"  # long things across two supports, blades with their edge covered
+    DISPENSER = "dispenser"  # soft flat things, drawn one by one through a lid with a slot
 
 
 class FloorStyle(StrEnum):
@@ -285,6 +289,9 @@ class Lot(Model):
     use: Use = Field(default=Use.WEEKLY, description="How often it is reached for.")
     near: tuple[Id, ...] = Field(default=(), description="Lots that it should be in the same space with.")
     keep: Keep = Field(default=Keep.ANY, description="Which kind of part should hold it.")
+    dispenses: Dispensed | None = Field(
+        default=None, description="What is drawn from its dispenser; sheets of flat things, else gloves, if left out."
+    )
     floor: FloorStyle | None = Field(default=None, description="Floor of its tray; the room's choice if left out.")
     tray: TrayWishes = Field(
         default_factory=TrayWishes, description="Front, dividers, name strip, inlay and grip of its tray."
@@ -297,6 +304,7 @@ class Lot(Model):
     keep_cool: bool = Field(default=False, description="It must not stand in a warm space.")
     keep_dry: bool = Field(default=False, description="It must not stand in a wet space.")
     hazard: Hazard | None = Field(default=None, description="What can hurt.")
+    blade: BladeSizes | None = Field(default=None, description="Sizes of its blade, for a rest that covers the edge.")
     out_of_reach: bool = Field(default=False, description="Must be out of children's reach.")
 
 
@@ -313,7 +321,9 @@ class Printer(Model):
     layer: PositiveLength = Field(default=0.2, validate_default=False, description="Layer height.")
     materials: tuple[Id, ...] = Field(min_length=1, description="Materials that it may print, by id.")
     profile: PrinterProfile = Field(default_factory=PrinterProfile, description="How it prints, for time and mass.")
-    running: Running = Field(default_factory=Running, description="When it may run, and what a change of its bed takes.")
+    running: Running = Field(
+        default_factory=Running, description="When it may run, and what a change of its bed takes."
+    )
 
 
 class Material(Model):

@@ -35,6 +35,7 @@ _TABLES: dict[str, KeyPath] = {
     "bottom": ("space", 0, "bottom"),
     "lot": ("lot", 0),
     "tray": ("lot", 0, "tray"),
+    "blade": ("lot", 0, "blade"),
     "tray defaults": ("choices", "tray"),
     "process": ("process", 0),
     "standard": ("standard", 0),

@@ -10,7 +10,8 @@ import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from nookwright.ground.errors import Fault
+from nookwright.ground.errors import Fault, LengthError
+from nookwright.ground.lengths import read_length
 from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
@@ -95,6 +96,22 @@ class _Missing:
 
 
 MISSING = _Missing()
+
+
+def largest_length(typed: Typed, value: object) -> float | None:
+    """The largest length of a value as typed, mm; ``None`` where it has none.
+
+    Args:
+        typed: the file, which says the unit of plain numbers.
+        value: one length, or a list of them.
+    """
+    if isinstance(value, list):
+        return max((found for one in value if (found := largest_length(typed, one))), default=None)
+    unit = typed.at(("room", "units"))
+    try:
+        return read_length(value, unit if unit in ("mm", "cm", "in") else "mm")
+    except LengthError:
+        return None
 
 
 def show(value: object) -> str:

@@ -39,6 +39,35 @@ def test_every_schedule_keeps_every_rule(one: Hours, two: Hours, rules: Rules, b
         assert list(breaches(schedule, bedfuls, (one, two), rules)) == []
 
 
+@settings(max_examples=40)
+@given(some_hours("one"), some_hours("two"), some_rules(), some_bedfuls(("one", "two"), most=6))
+def test_what_is_proven_at_once_holds_for_what_is_searched(
+    one: Hours, two: Hours, rules: Rules, bedfuls: tuple[Bedful, ...]
+) -> None:
+    """Also where what is tried first could be done earlier than the instant answer does it."""
+    at_once = schedule_of(bedfuls, (one, two), rules, effort=INSTANT)
+    searched = schedule_of(bedfuls, (one, two), rules, effort=Effort(steps=2, tries=0))
+    if not searched.unplaced:
+        assert at_once.bound <= searched.end
+
+
+def test_trials_that_could_be_done_earlier_let_the_kit_begin_earlier_in_the_bound() -> None:
+    """Trials of 60, 60, 50, 50, 40 and 40 min on two printers: 150 at best."""
+    ways = {
+        run: tuple(Way(name, run * 60.0, run * 60.0, run * 60.0) for name in ("one", "two")) for run in (40, 50, 60)
+    }
+    trials = [
+        Bedful(f"t{n}", "grey", ways[run], 1.0, 1.0, stage=Stage.TRIAL)
+        for n, run in enumerate((60, 60, 50, 50, 40, 40))
+    ]
+    hours = tuple(Hours(name, ALWAYS, ALWAYS, setup_min=0, change_min=0, loaded="grey") for name in ("one", "two"))
+    kit = Bedful("kit", "grey", ways[40], 1.0, 1.0)
+    schedule = schedule_of((*trials, kit), hours, Rules(order=Order.SOONEST, people=2), effort=INSTANT)
+    best = schedule_of((*trials, kit), hours, Rules(order=Order.SOONEST, people=2), effort=Effort(steps=5, tries=0))
+    assert best.end == 150 + 30 + 40
+    assert schedule.bound <= best.end
+
+
 @settings(max_examples=12)
 @given(some_hours("one"), some_hours("two"), some_rules(), st.data())
 def test_schedules_of_many_bedfuls_keep_every_rule_too(

@@ -7,10 +7,10 @@ import pytest
 
 from nookwright.ground.errors import RecipeError
 from nookwright.module.choice import module_of
+from nookwright.module.dispensers import groove_depth, side_clearance
 from nookwright.module.seat import CONE_SLOPE_DEG
 from nookwright.parts.lids.lid_mechanics import jamming_length, snap_strain
 from nookwright.parts.lids.sliding_lid import (
-    Dispensed,
     SlidingOrder,
     closed,
     place,
@@ -18,8 +18,9 @@ from nookwright.parts.lids.sliding_lid import (
     sliding_pair,
     slot_for,
 )
-from nookwright.parts.lids.sliding_rim import SlidingRim, SlidingSpec, Slot, groove_depth, side_clearance
+from nookwright.parts.lids.sliding_rim import SlidingRim, SlidingSpec, Slot
 from nookwright.parts.lids.sliding_tray import sliding_tray
+from nookwright.survey.dispensed import Dispensed
 
 if TYPE_CHECKING:
     from manifold3d import Manifold

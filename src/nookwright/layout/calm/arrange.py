@@ -17,7 +17,7 @@ from nookwright.layout.calm.polish import polish
 from nookwright.layout.calm.rows import Field
 from nookwright.layout.calm.seek import GLANCES, STARTS, Wish, seek
 from nookwright.layout.calm.tables import options_of
-from nookwright.layout.problem import allowed
+from nookwright.layout.rules import allowed
 from nookwright.layout.wishes import topples
 from nookwright.module.seat import outer_size
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.calm.rows import Block, Row, Rows, laid
 from nookwright.layout.calm.tables import most_wide
-from nookwright.layout.problem import passes
+from nookwright.layout.rules import passes
 from nookwright.module.seat import outer_size
 
 if TYPE_CHECKING:

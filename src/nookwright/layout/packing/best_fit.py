@@ -8,7 +8,8 @@ Kendall and Whitwell, Operations Research 52 (2004) 655; scores of this kind aft
 
 So an order is a priority among equals, and a change of it first matters at the step where it decides: all before is
 kept, and a change that decides nothing costs nothing. A try is given up as soon as more is lost than what stays out now
-allows. The space is a box of a width and a height; a strip is packed by asking for lower and lower boxes.
+allows. The space is a box of a width and a height; a strip is packed by asking for lower and lower boxes. Several bins
+are boxes beside each other with a wall of width 1 between them, filled one after the other.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ from nookwright.layout.packing.fitting import (
     sides_of,
 )
 from nookwright.layout.packing.kernels import MOVE, TURN, change, propose
-from nookwright.layout.packing.skyline import BEGIN, LEVEL, WIDTH, cut, lift_to, lowest, walls
+from nookwright.layout.packing.skyline import BEGIN, LEVEL, WIDTH, cut, lift_to, lowest, lowest_of_first, walls
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -72,15 +73,16 @@ class Desk(NamedTuple):
     marks: Ints
 
 
-def desk_for(count: int, width: int, height: int) -> Desk:
+def desk_for(count: int, width: int, height: int, bins: int = 1) -> Desk:
     """A desk for so many footprints and a box of these sides, or a smaller one.
 
     Args:
         count: footprints.
         width: of the box.
         height: of the box.
+        bins: boxes beside each other.
     """
-    segments = min(count + 1, width) + 1
+    segments = min(count + 1, bins * width) + 2 * bins
     return Desk(
         np.zeros((WORK, count + 1), np.int64),
         np.zeros((2, max(width, height) + 1), np.int64),
@@ -128,7 +130,7 @@ def _gather(things: Things, desk: Desk, first: int) -> tuple[int, int]:
 
 
 @compiled
-def _pack_from(height: int, things: Things, desk: Desk, first: int, most_lost: int) -> tuple[int, int]:
+def _pack_from(height: int, things: Things, desk: Desk, first: int, most_lost: int, bins: int) -> tuple[int, int]:
     """Pack in the order that is tried from a step of placing on, into the other half of the desk.
 
     Args:
@@ -137,6 +139,7 @@ def _pack_from(height: int, things: Things, desk: Desk, first: int, most_lost: i
         desk: holds the order tried, and all steps before the first.
         first: step of placing.
         most_lost: area; the try is given up when more is lost.
+        bins: boxes beside each other.
 
     Returns:
         area that stays out, -1 for a try that was given up, and the number of steps.
@@ -147,7 +150,7 @@ def _pack_from(height: int, things: Things, desk: Desk, first: int, most_lost: i
     count, lost, place = now[SEGMENTS], now[LOST], first
     sky[:, :count] = desk.shots[work[SIDE, first], first, :, :count]
     while left_out > 0:
-        low = lowest(sky, count)
+        low = lowest(sky, count) if bins == 1 else lowest_of_first(sky, count, height)
         gap = _gap(sky, count, low, height)
         if gap.room <= 0:
             break
@@ -227,16 +230,26 @@ def _take_over(order: Ints, desk: Desk, first: int, placed: int) -> None:
 
 
 @compiled
-def _lay_out(width: int, order: Ints, turned: Ints, desk: Desk) -> None:
-    """An empty box, and the order to try."""
+def _lay(floor: Ints, segment: int, begin: int, level: int, width: int) -> None:
+    """A segment of a skyline."""
+    floor[BEGIN, segment], floor[LEVEL, segment], floor[WIDTH, segment] = begin, level, width
+
+
+@compiled
+def _lay_out(width: int, height: int, order: Ints, turned: Ints, desk: Desk, bins: int) -> None:
+    """Empty boxes, and the order to try."""
     work, count = desk.work, order.size
     for step in range(count):
         item = order[step]
         work[_ORDER, step], work[_WAY, item], work[PLACED, item] = item, turned[step], count
     work[SIDE, : count + 1] = 1
     floor = desk.shots[1, 0]
-    floor[BEGIN, 0], floor[LEVEL, 0], floor[WIDTH, 0] = 0, 0, width
-    desk.marks[1, 0, SEGMENTS], desk.marks[1, 0, LOST] = 1, 0
+    for number in range(bins):
+        begin = number * (width + 1)
+        if number > 0:
+            _lay(floor, 2 * number - 1, begin - 1, height, 1)
+        _lay(floor, 2 * number, begin, 0, width)
+    desk.marks[1, 0, SEGMENTS], desk.marks[1, 0, LOST] = 2 * bins - 1, 0
 
 
 @compiled
@@ -249,6 +262,7 @@ def search(
     desk: Desk,
     most_tries: int,
     rng: Words,
+    bins: int = 1,
 ) -> tuple[int, int]:
     """Pack a box, and change the order until everything is in or the tries are used up.
 
@@ -262,15 +276,16 @@ def search(
             footprint was placed, and ``marks[work[SIDE, p], p]`` tells where and which way.
         most_tries: packings at most; changes that decide nothing count.
         rng: state of the generator.
+        bins: boxes beside each other; what lies in the n-th has its x from n * (width + 1) on.
 
     Returns:
         area that stayed out, and tries.
     """
     work, count = desk.work, order.size
-    _lay_out(width, order, turned, desk)
-    left, placed = _pack_from(height, things, desk, 0, _NO_LIMIT)
+    _lay_out(width, height, order, turned, desk, bins)
+    left, placed = _pack_from(height, things, desk, 0, _NO_LIMIT, bins)
     _take_over(order, desk, 0, placed)
-    spare = width * height - (things.cols * things.rows).sum()
+    spare = bins * width * height - (things.cols * things.rows).sum()
     new_order, new_turned = work[_ORDER, :count], work[_TURNED, :count]
     tries = 1
     while left > 0 and count > 1 and tries < most_tries:
@@ -282,7 +297,7 @@ def search(
         for step in range(count):
             work[_WAY, new_order[step]] = new_turned[step]
         if first < placed:
-            got, reached = _pack_from(height, things, desk, first, spare + left)
+            got, reached = _pack_from(height, things, desk, first, spare + left, bins)
             if got < 0 or got > left:
                 for step in range(count):
                     work[_WAY, order[step]] = turned[step]

@@ -34,6 +34,20 @@ def lowest(sky: Ints, count: int) -> int:
 
 
 @compiled
+def lowest_of_first(sky: Ints, count: int, height: int) -> int:
+    """The lowest segment of the first bin that has room: what stands as high as the bins parts one from the next."""
+    low = 0
+    while low + 1 < count and sky[LEVEL, low] >= height:
+        low += 1
+    segment = low
+    while segment < count and sky[LEVEL, segment] < height:
+        if sky[LEVEL, segment] < sky[LEVEL, low]:
+            low = segment
+        segment += 1
+    return low
+
+
+@compiled
 def walls(sky: Ints, count: int, segment: int, height: int) -> tuple[int, int]:
     """How high the neighbours of a segment stand above it; the strip's sides are as high as the strip."""
     level = sky[LEVEL, segment]

@@ -33,19 +33,24 @@ def favourites_of(relaxation: Relaxation, prices: Prices, most: int = int(MOST))
         prices: what cells and grams are worth.
         most: of each lot.
     """
-    priced = relaxation.priced(prices.cell, prices.gram)
-    lots, spaces = len(relaxation.table.first) - 1, priced.shape[1]
-    places, count = np.zeros((lots, most, 2), np.int64), np.zeros(lots, np.int64)
-    ends = np.append(relaxation.starts[1:], len(priced))
-    for k, lot in enumerate(relaxation.lots):
-        start = int(relaxation.starts[k])
-        costs = (priced[start : ends[k]] + relaxation.there[k]).ravel()
-        best = np.argsort(costs, kind="stable")[:most]
-        best = best[np.isfinite(costs[best])]
-        count[lot] = len(best)
-        places[lot, : len(best), 0] = relaxation.candidates[start + best // spaces]
-        places[lot, : len(best), 1] = best % spaces
-    return Favourites(places, count)
+    lots, spaces = len(relaxation.table.first) - 1, len(relaxation.table.cells)
+    places, many = np.zeros((lots, most, 2), np.int64), np.zeros(lots, np.int64)
+    for block in relaxation.blocks:
+        priced = relaxation.priced(block, prices.cell, prices.gram)
+        ends = np.append(block.starts[1:], len(priced))
+        for start, end, lot in zip(block.starts, ends, relaxation.lots[block.lots], strict=True):
+            best = _lowest((priced[start:end] + relaxation.table.there[lot]).ravel(), most)
+            many[lot] = len(best)
+            places[lot, : len(best), 0] = relaxation.candidates[block.rows.start + start + best // spaces]
+            places[lot, : len(best), 1] = best % spaces
+    return Favourites(places, many)
+
+
+def _lowest(costs: NDArray[np.float64], most: int) -> NDArray[np.int64]:
+    """Where the lowest costs stand that are finite, the lowest first."""
+    limit = np.partition(costs, most - 1)[most - 1] if len(costs) > most else np.inf
+    low = np.flatnonzero((costs <= limit) & np.isfinite(costs))
+    return low[np.argsort(costs[low], kind="stable")][:most]
 
 
 def wishful(relaxation: Relaxation, prices: Prices, state: State) -> Kept:

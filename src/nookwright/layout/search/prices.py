@@ -9,14 +9,14 @@ Crowder 1974). Bonds that would close a ring are left out of the sum, which only
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from numpy.typing import NDArray
 
@@ -34,6 +34,7 @@ REACH = Fact(
     0.2, unit="1", kind=Kind.MEASURED, source="Steps aim at a sum so much above the best at first; best of 0.05 to 0.5."
 )
 KEEP = Fact(0.8, unit="1", kind=Kind.MEASURED, source="Share of the last direction that is kept; best of 0 to 0.9.")
+BLOCK = Fact(100_000, unit="1", kind=Kind.MEASURED, source="Costs worked on at a time: best of 20000 to 2000000.")
 SHORTEST = Fact(1e-4, unit="1", kind=Kind.CHOICE, source="Aims no more above the best than this move nothing.")
 
 
@@ -62,6 +63,22 @@ class Forest:
     roots: Whole
 
 
+class Block(NamedTuple):
+    """Some lots with their candidates, few enough for a processor's cache.
+
+    Attributes:
+        lots: of the lots that take part.
+        rows: of their candidates.
+        own: cost of each candidate, infinite where it may not be, by candidate and space.
+        starts: first candidate of each lot, counted from that of the first lot.
+    """
+
+    lots: slice
+    rows: slice
+    own: Vector
+    starts: Whole
+
+
 class Relaxation:
     """The relaxed problem at given prices."""
 
@@ -69,31 +86,63 @@ class Relaxation:
         """Get ready; lots that can be nowhere take no part."""
         self.table = table
         counts = np.diff(table.first)
-        able = np.array(
-            [table.ok[a:b].any() for a, b in zip(table.first[:-1], table.first[1:], strict=True)], dtype=bool
-        )
+        lot_of = np.repeat(np.arange(len(counts)), counts)
+        able = np.zeros(len(counts), dtype=np.bool_)
+        able[lot_of[table.ok.any(axis=1)]] = True
         self.lots = np.flatnonzero(able)
-        kept = np.repeat(able, counts)
-        self.candidates = np.flatnonzero(kept)
+        self.candidates = np.flatnonzero(able[lot_of])
         self.starts = np.concatenate([[0], np.cumsum(counts[self.lots])[:-1]]).astype(np.int64)
-        self.own = np.where(table.ok[kept], table.own[kept, None], np.inf)
-        self.area = table.area[kept].astype(np.float64)
-        self.mass_g = table.mass_g[kept]
-        self.there = table.there[self.lots]
+        self.counts = counts[self.lots]
+        self.area = table.area[self.candidates].astype(np.float64)
+        self.mass_g = table.mass_g[self.candidates]
         self.forest = _forest(table, self.lots)
+        self.blocks = tuple(self._blocks())
 
-    def priced(self, cell: Vector, gram: Vector) -> Vector:
-        """Cost of every candidate in every space, with what it takes of the space."""
-        priced: Vector = self.own + self.area[:, None] * cell
+    def _blocks(self) -> Iterator[Block]:
+        """The lots, some at a time."""
+        spaces, first = max(len(self.table.cells), 1), 0
+        ends = np.cumsum(self.counts)
+        while first < len(self.lots):
+            start = int(self.starts[first])
+            last = max(first + 1, int(np.searchsorted(ends, start + BLOCK / spaces, side="right")))
+            rows = slice(start, int(ends[last - 1]))
+            these = self.candidates[rows]
+            own = np.where(self.table.ok[these], self.table.own[these, None], np.inf)
+            yield Block(slice(first, last), rows, own, self.starts[first:last] - start)
+            first = last
+
+    def priced(self, block: Block, cell: Vector, gram: Vector) -> Vector:
+        """Cost of every candidate of a block in every space, with what it takes of the space, but not its reach.
+
+        Args:
+            block: which lots.
+            cell: price of a cell in each space.
+            gram: price of a gram.
+        """
+        priced: Vector = self.area[block.rows, None] * cell
+        priced += block.own
         if gram.any():
-            priced += self.mass_g[:, None] * gram
+            priced += self.mass_g[block.rows, None] * gram
         return priced
+
+    def least(self, cell: Vector, gram: Vector) -> Vector:
+        """The least cost of every lot in every space, with what it takes of it.
+
+        Args:
+            cell: price of a cell in each space.
+            gram: price of a gram.
+        """
+        least = np.empty((len(self.lots), len(self.table.cells)))
+        for block in self.blocks:
+            mine = least[block.lots]
+            np.minimum.reduceat(self.priced(block, cell, gram), block.starts, axis=0, out=mine)
+            mine += self.table.there[self.lots[block.lots]]
+        return least
 
     def choose(self, cell: Vector, gram: Vector) -> tuple[Whole, Whole]:
         """Candidate and space of every lot that costs least at these prices."""
-        priced = self.priced(cell, gram)
-        _, space = _settle(np.minimum.reduceat(priced, self.starts, axis=0) + self.there, self.forest)
-        return self.candidates[_cheapest(priced, self.starts, space)], space
+        _, space = _settle(self.least(cell, gram), self.forest)
+        return self.candidates[self._cheapest(space, cell, gram)], space
 
     def solve(self, cell: Vector, gram: Vector) -> tuple[float, Vector, Vector]:
         """The sum at these prices, and by how much areas and loads of the spaces are overdrawn."""
@@ -101,16 +150,27 @@ class Relaxation:
         if not len(self.lots):
             nothing = np.zeros(len(table.cells))
             return 0.0, nothing, nothing
-        priced = self.priced(cell, gram)
-        least = np.minimum.reduceat(priced, self.starts, axis=0) + self.there
-        total, space = _settle(least, self.forest)
+        total, space = _settle(self.least(cell, gram), self.forest)
         worth = table.opened - cell * table.cells - gram * table.load_g
         used = worth < 0
         total += float(worth[used].sum())
-        taken = _cheapest(priced, self.starts, space)
+        taken = self._cheapest(space, cell, gram)
         area = np.bincount(space, self.area[taken], len(worth)) - used * table.cells
         mass_g = np.bincount(space, self.mass_g[taken], len(worth)) - used * table.load_g
         return total, area.astype(np.float64), mass_g
+
+    def _cheapest(self, space: Whole, cell: Vector, gram: Vector) -> Whole:
+        """The cheapest candidate of every lot in its space."""
+        if not len(self.lots):
+            return np.zeros(0, dtype=np.int64)
+        here = np.repeat(space, self.counts)
+        cost = self.table.own[self.candidates] + self.area * cell[here] + self.mass_g * gram[here]
+        cost[~self.table.ok[self.candidates, here]] = np.inf
+        low = np.repeat(np.minimum.reduceat(cost, self.starts), self.counts)
+        hits = np.flatnonzero(cost == low)[::-1]
+        taken = np.empty(len(self.lots), dtype=np.int64)
+        taken[np.repeat(np.arange(len(self.lots)), self.counts)[hits]] = hits  # of several, the first is written last
+        return taken
 
 
 def _forest(table: Table, lots: Whole) -> Forest:
@@ -154,9 +214,8 @@ def _top(root: list[int], one: int) -> int:
     return one
 
 
-def _settle(least: Vector, forest: Forest) -> tuple[float, Whole]:
-    """The cheapest space of every lot, bonds counted; the sum of it."""
-    best = least.copy()
+def _settle(best: Vector, forest: Forest) -> tuple[float, Whole]:
+    """The cheapest space of every lot, bonds counted; the sum of it. What is handed in is changed."""
     for children, parents, bonds in forest.levels:
         mine = best[children]
         np.add.at(best, parents, np.minimum(mine, mine.min(axis=1)[:, None] + bonds[:, None]))
@@ -167,14 +226,6 @@ def _settle(least: Vector, forest: Forest) -> tuple[float, Whole]:
         stay = best[children, space[parents]] <= best[children, alone] + bonds
         space[children] = np.where(stay, space[parents], alone)
     return total, space
-
-
-def _cheapest(priced: Vector, starts: Whole, space: Whole) -> Whole:
-    """The cheapest candidate of every lot in its space."""
-    counts = np.diff(np.append(starts, len(priced)))
-    mine = priced[np.arange(len(priced)), np.repeat(space, counts)]
-    ranked = np.lexsort((mine, np.repeat(np.arange(len(starts)), counts)))
-    return ranked[starts]
 
 
 def raise_bound(

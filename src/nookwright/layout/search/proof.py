@@ -49,7 +49,7 @@ class Prover:
         self._limits = Limits(effort.rel_gap, effort.max_nodes, max(clock_s, 1.0), effort.seed)
         self._found: Assignment | None = None
         self._thread: threading.Thread | None = None
-        if sum(len(choices) for choices in problem.choices) <= MOST_COLUMNS:
+        if problem.columns <= MOST_COLUMNS:
             self._thread = threading.Thread(target=self._run, name="bound of the layout", daemon=True)
             self._thread.start()
 

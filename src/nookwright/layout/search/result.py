@@ -67,11 +67,7 @@ def layout_of(
 def least_cost(draft: Draft) -> float:
     """What the lots that are placed cost at least: each its cheapest choice, and the cheapest space."""
     problem = draft.problem
-    least = sum(
-        min(choice.cost for choice in problem.choices[number])
-        for number, chosen in enumerate(draft.chosen)
-        if chosen is not None
-    )
+    least = sum(cost for cost, chosen in zip(problem.least_cost, draft.chosen, strict=True) if chosen is not None)
     return least + min((grid.open_cost for grid in problem.grids if grid.fill), default=0.0)
 
 

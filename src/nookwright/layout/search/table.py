@@ -79,30 +79,19 @@ def table_of(problem: Problem) -> Table:
         problem: what can go where; a space that does not fit words has none that is free.
     """
     candidates = [one for ask in problem.asks for one in ask.candidates]
-    first = np.concatenate([[0], np.cumsum([len(ask.candidates) for ask in problem.asks])]).astype(np.int64)
-    numbers = {
-        (ask, id(one)): int(first[ask]) + k for ask, a in enumerate(problem.asks) for k, one in enumerate(a.candidates)
-    }
-    ok = np.zeros((len(candidates), len(problem.grids)), dtype=np.bool_)
-    there = np.zeros((len(problem.asks), len(problem.grids)))
-    for choices in problem.choices:
-        for choice in choices:
-            ok[numbers[choice.ask, id(choice.candidate)], choice.grid] = True
-            there[choice.ask, choice.grid] = choice.cost - choice.candidate.cost
-    partners = _partners(problem)
-    least = [min((choice.area for choice in choices), default=0) for choices in problem.choices]
+    possible, partners = problem.possible, _partners(problem)
     swapped = np.array([grid.cols > int(WORD) for grid in problem.grids], dtype=np.bool_)
     return Table(
-        first=first,
+        first=possible.first,
         wide=_whole(one.cols for one in candidates),
         deep=_whole(one.rows for one in candidates),
         turns=np.array([one.may_turn for one in candidates], dtype=np.bool_),
-        area=_whole(one.cols * one.rows for one in candidates),
-        mass_g=np.array([one.mass_g for one in candidates], dtype=np.float64),
-        own=np.array([one.cost for one in candidates], dtype=np.float64),
-        ok=ok,
-        there=there,
-        out=np.array([float(LEFT_OUT) + area if area else 0.0 for area in least]),
+        area=possible.area,
+        mass_g=possible.mass_g,
+        own=possible.own,
+        ok=possible.ok,
+        there=possible.there,
+        out=np.array([float(LEFT_OUT) + area if area else 0.0 for area in problem.least_area]),
         opened=np.array([grid.open_cost for grid in problem.grids], dtype=np.float64),
         load_g=np.array([grid.load_g for grid in problem.grids], dtype=np.float64),
         cells=_whole(problem.cells),

@@ -70,7 +70,7 @@ class Work:
         from nookwright.layout.search.prices import Relaxation, raise_bound
         from nookwright.layout.search.table import fits_words, table_of
 
-        if not any(self.problem.choices) or self.halted():
+        if not any(self.problem.can) or self.halted():
             return
         self.prover = Prover(self.problem, self.effort, clock_s=self._left_s())
         relaxation = Relaxation(table_of(self.problem))
@@ -85,7 +85,7 @@ class Work:
 
         annealer = Annealer(self.problem, relaxation, prices, effort=self.effort, seed=self.effort.seed)
         steps = max(1, self.effort.moves * len(relaxation.lots) // int(PARTS))
-        if sum(len(choices) for choices in self.problem.choices) <= FEW_COLUMNS and not self.halted():
+        if self.problem.columns <= FEW_COLUMNS and not self.halted():
             annealer.take(self._solved().chosen)
             annealer.pack()
             yield self._take(annealer)
@@ -160,7 +160,7 @@ class Work:
 
     def _complete(self) -> bool:
         """Whether every lot that could be somewhere is."""
-        return all(chosen or not can for chosen, can in zip(self.draft.chosen, self.problem.choices, strict=True))
+        return all(chosen or not can for chosen, can in zip(self.draft.chosen, self.problem.can, strict=True))
 
     def result(self) -> Layout:
         """The draft, with the best bound: of the prices or of the solver."""
@@ -189,10 +189,7 @@ class Work:
         from nookwright.layout.search.prices import Relaxation, raise_bound
         from nookwright.layout.search.table import table_of
 
-        choices = tuple(
-            some if chosen else () for some, chosen in zip(self.problem.choices, self.draft.chosen, strict=True)
-        )
-        placed = replace(self.problem, choices=choices)
+        placed = self.problem.only([chosen is not None for chosen in self.draft.chosen])
         prices = raise_bound(Relaxation(table_of(placed)))
         if self.stopped:
             return None, prices.bound
@@ -216,14 +213,9 @@ def laid_out(problem: Problem, annealer: Annealer) -> tuple[list[Choice | None],
             spots.append(None)
             continue
         place = int(kept.space[number])
-        candidate = problem.asks[number].candidates[int(one - table.first[number])]
-        chosen.append(_choice(problem, number, place, candidate))
+        chosen.append(problem.choice(number, int(one - table.first[number]), place))
         row, col = divmod(int(kept.at[number]), 64)
         if table.swapped[place]:
             row, col = col, row
         spots.append(Spot(col, row, bool(kept.turned[number])))
     return chosen, spots
-
-
-def _choice(problem: Problem, number: int, place: int, candidate: object) -> Choice:
-    return next(one for one in problem.choices[number] if one.grid == place and one.candidate is candidate)

@@ -7,13 +7,13 @@ It is printed on its head, as its recipe lies: the bevel then grows outwards at 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
+from nookwright.module.dispensers import LONGEST, lip_depth
 from nookwright.module.estimates import Plastic
-from nookwright.module.seat import draw_of, whole_layers
+from nookwright.module.seat import draw_of
 from nookwright.parts.lids.sliding_rim import (
     BEVEL,
     CATCH,
@@ -22,7 +22,6 @@ from nookwright.parts.lids.sliding_rim import (
     GRIP_PITCH,
     GRIP_START,
     GRIP_WIDTH,
-    LONGEST,
     NOSE,
     NOSE_LENGTH,
     SIDE_LAND,
@@ -41,6 +40,7 @@ from nookwright.parts.underside import inner_radius
 from nookwright.shapes.cutters import open_above, through
 from nookwright.shapes.regions import Polygon, Rect, Region, RegionDifference, RegionMove
 from nookwright.shapes.solids import Difference, Move, Prism, Solid, Taper, Union
+from nookwright.survey.dispensed import Dispensed
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -49,14 +49,6 @@ GRIP_DEPTH = Fact(0.8, unit="mm", kind=SourceKind.CHOICE, source="Depth of a thu
 NOSE_TIP = Fact(0.6, unit="mm", kind=SourceKind.CHOICE, source="Flat tip of the nose: a line and a half.")
 SLOT_CHAMFER = Fact(0.6, unit="mm", kind=SourceKind.COMMON_PRACTICE, source="At the slot's edge: sheets do not tear.")
 _ROOT = 0.4  # what stands on the lid starts so deep in it
-
-
-class Dispensed(StrEnum):
-    """What is drawn through a slot."""
-
-    SHEETS = "sheets"  # a narrow slot: two fingertips pinch the uppermost
-    BAGS = "bags"  # rolled or folded, drawn by a corner
-    GLOVES = "gloves"  # an oval for a hand's fingers
 
 
 _SHARES = {Dispensed.SHEETS: (0.5, 16.0), Dispensed.BAGS: (0.35, 26.0), Dispensed.GLOVES: (0.45, 40.0)}
@@ -71,7 +63,7 @@ def slot_for(module: Module, what: Dispensed, *, cols: int) -> Slot:
         cols: width of the tray, cells.
     """
     share, along = _SHARES[what]
-    return Slot(across=round(share * module.inner(cols), 1), along=along, lip=whole_layers(4.0, module.seat.layer))
+    return Slot(across=round(share * module.inner(cols), 1), along=along, lip=lip_depth(module))
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.module.dispensers import EDGE, LONGEST, groove_depth, side_clearance, sill_height
 from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.seat import outer_size, whole_layers
 from nookwright.parts.lids.lid_mechanics import jamming_length, snap_length
@@ -24,13 +25,7 @@ from nookwright.sizing.ways import SHELL_FILLET, SMOOTH_FILLET
 if TYPE_CHECKING:
     from nookwright.module.module import Module
 
-SIDE = Fact(0.3, unit="mm", kind=Kind.COMMON_PRACTICE, source="Clearance a side of two prints that slide.")
-BOW_SHARE = Fact(0.004, unit="mm/mm", kind=Kind.COMMON_PRACTICE, source="Bow of a rim inwards, of the wall's length.")
-KEPT = Fact(0.8, unit="mm", kind=Kind.CALCULATED, source="A lid pushed to one side still lies so deep in the other.")
-EDGE = Fact(0.8, unit="mm", kind=Kind.CHOICE, source="Upright edge of the lid: four layers of 0.2.")
 BEVEL = Fact(1.2, unit="mm", kind=Kind.CHOICE, source="Height of the lid's bevel; with the edge the lid is 2 thick.")
-LIP = Fact(0.8, unit="mm", kind=Kind.CHOICE, source="Upright face of the leaning wall, four layers of 0.2.")
-FLANGE = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="Upright face under the ledge: the nose of the stop meets it.")
 NOSE = Fact(0.8, unit="mm", kind=Kind.CHOICE, source="How far the nose of the stop hangs below the lid.")
 NOSE_LENGTH = Fact(2.0, unit="mm", kind=Kind.CALCULATED, source="A tip of 0.6 and a ramp of 30 degrees, 0.8 high.")
 TONGUE_WIDTH = Fact(5.0, unit="mm", kind=Kind.CHOICE, source="Width of the tongue that carries the nose.")
@@ -53,9 +48,6 @@ LEAST_INSIDE = Fact(2.0, unit="mm", kind=Kind.CHOICE, source="Upright wall left 
 SLOT_COLLAR = Fact(1.2, unit="mm", kind=Kind.CHOICE, source="Wall of the lip round a dispensing slot: three lines.")
 SLOT_PLAY = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="From the lip to the gap in the front wall, on each side.")
 SLOT_UNDER = Fact(0.6, unit="mm", kind=Kind.CHOICE, source="From the lip to the bottom of that gap.")
-LONGEST = Fact(
-    300.0, unit="mm", kind=Kind.CALCULATED, source="Grooves of 2 (0.3 + 0.004 L) + 0.8 in corners of 3.8 inside."
-)
 SIDE_LAND = Fact(2.0, unit="mm", kind=Kind.CHOICE, source="Plate left between a bevel and what is cut into the lid.")
 
 
@@ -77,27 +69,6 @@ class SlidingSpec:
     height: float
     smooth: bool = False
     slot: Slot | None = None
-
-
-def side_clearance(length: float) -> float:
-    """Clearance of a sliding lid on each side, mm.
-
-    Args:
-        length: of the walls that guide it, mm.
-
-    >>> side_clearance(100), side_clearance(160)
-    (0.7, 0.94)
-    """
-    return round(SIDE + BOW_SHARE * length, 4)
-
-
-def groove_depth(length: float) -> float:
-    """Depth of the grooves, mm: twice the clearance, and what stays in when the lid lies against one side.
-
-    >>> groove_depth(100), groove_depth(160)
-    (2.2, 2.68)
-    """
-    return round(2 * side_clearance(length) + KEPT, 4)
 
 
 @dataclass(frozen=True)
@@ -166,7 +137,7 @@ class SlidingRim:
     @cached_property
     def sill(self) -> float:
         """Height of the ledge that the lid slides on, and of the front wall."""
-        return round(self.spec.height - self.whole(self.edge + self.groove + LIP), 6)
+        return sill_height(self.module, self.spec.rows, self.spec.height)
 
     @cached_property
     def swell_start(self) -> float:

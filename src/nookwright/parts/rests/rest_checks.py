@@ -6,9 +6,9 @@ import math
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
-from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import KERNEL
 from nookwright.module.floor import CORNER_RADIUS
+from nookwright.module.rests import LEAST_WEB
 from nookwright.module.seat import outer_size
 from nookwright.parts.refusals import refuse_part, require_whole_layers
 from nookwright.parts.rests.rest_plan import CLOSED_END, Holes, bottom_of, dowel_height, rim_of
@@ -19,10 +19,6 @@ if TYPE_CHECKING:
     from nookwright.parts.rests.rest_plan import Rest
     from nookwright.parts.rests.rest_slots import Slot
     from nookwright.parts.rests.rest_span import Dowel
-
-LEAST_WEB = Fact(
-    2.0, unit="mm", kind=Kind.CHOICE, source="Plastic between slots, holes and sides: skins on both sides meet."
-)
 
 
 def check(module: Module, asked: Rest, subject: str, width: float) -> None:

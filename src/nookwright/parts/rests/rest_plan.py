@@ -7,8 +7,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.module.seat import whole_layers
-from nookwright.parts.rests.rest_slots import UNDER
+from nookwright.module.rests import dowel_middle
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -55,7 +54,7 @@ class Rest:
 
 def dowel_height(module: Module, dowel: Dowel) -> float:
     """Height of a dowel's middle above the underside, mm: as low as sockets allow, the same in all supports."""
-    return whole_layers(module.seat.dome + UNDER + dowel.hole / 2, module.seat.layer)
+    return dowel_middle(module, dowel.hole)
 
 
 def rim_of(module: Module, asked: Rest, slot: Slot) -> float:

@@ -14,11 +14,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.module.rests import LEAST_WEB, SUPPORT_ROWS, USUAL_DOWEL, blade_span, block_height, columns_of
 from nookwright.module.seat import outer_size, whole_layers
 from nookwright.parts.refusals import refuse_part
 from nookwright.parts.rests.rest import rest
-from nookwright.parts.rests.rest_checks import LEAST_WEB
-from nookwright.parts.rests.rest_plan import Rest, dowel_height
+from nookwright.parts.rests.rest_plan import Rest
 from nookwright.parts.rests.rest_slots import BladeSlot, Slot, USlot, VSlot
 from nookwright.parts.rests.rest_span import PAIR, Dowel, dowel_length, support_cells
 
@@ -26,10 +26,6 @@ if TYPE_CHECKING:
     from nookwright.module.module import Module
     from nookwright.parts.model import Part
 
-TIP_INSIDE = Fact(
-    3.0, unit="mm", kind=Kind.MEMORY, source="ISO 13857: through a slot up to 4 wide a fingertip reaches 2; 1 to spare."
-)
-USUAL_DOWEL = Fact(8.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="The dowel that every shop has.")
 LONGEST_GUARD = Fact(
     160.0, unit="mm", kind=Kind.CHOICE, source="Longer guards are made in two: they fit small beds, and stay straight."
 )
@@ -100,7 +96,7 @@ class RestSet:
     length: float
     things: tuple[Held, ...]
     supports: int = 2
-    rows: int = 2
+    rows: int = int(SUPPORT_ROWS)
     dowel: Dowel = field(default_factory=_usual_dowel)
 
 
@@ -139,12 +135,7 @@ class RestPlan:
     @cached_property
     def columns(self) -> tuple[tuple[int, int], ...]:
         """First column of cells of each thing, and how many it takes."""
-        found, at = [], 1
-        for thing in self.asked.things:
-            wide = math.ceil((2 * thing.slot(0.0).half + 2 * LEAST_WEB) / self.module.pitch)
-            found.append((at, wide))
-            at += wide + 1
-        return tuple(found)
+        return columns_of([thing.slot(0.0).half for thing in self.asked.things], self.module.pitch)
 
     @cached_property
     def cols(self) -> int:
@@ -168,9 +159,7 @@ class RestPlan:
     @cached_property
     def height(self) -> float:
         """Of a support's block: it holds dowels, edges and tools; ribs cover what is higher of a blade."""
-        seat = self.module.seat
-        over = dowel_height(self.module, self.asked.dowel) + self.asked.dowel.hole / 2 + LEAST_WEB
-        return max(whole_layers(over, seat.layer), *(_block(self.module, slot) for slot in self.slots))
+        return block_height(self.module, self.asked.dowel.hole, [_block(self.module, slot) for slot in self.slots])
 
     @cached_property
     def cells(self) -> tuple[int, ...]:
@@ -178,9 +167,7 @@ class RestPlan:
         asked, pitch = self.asked, self.module.pitch
         if not self.bladed:
             return support_cells(asked.length, asked.supports, pitch=pitch, rows=asked.rows)
-        last = 0
-        while outer_size(last + asked.rows, pitch) < asked.length + TIP_INSIDE:
-            last += 1
+        last = blade_span(asked.length, pitch, asked.rows)
         return tuple(round(last * number / (asked.supports - 1)) for number in range(asked.supports))
 
     @cached_property

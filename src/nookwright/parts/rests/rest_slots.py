@@ -12,27 +12,12 @@ from dataclasses import dataclass
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import OVERSHOOT
+from nookwright.module.rests import BLADE_PLAY, COVER, DEEP_SHARE, HANDLE_CLEAR, MOUTH, TOOL_PLAY, UNDER
 from nookwright.module.seat import whole_layers
 from nookwright.parts.refusals import refuse_part
 from nookwright.shapes.regions import Circle, Polygon, Rect, Region, RegionMove, RegionUnion
+from nookwright.survey.blades import LEAST_SPINE
 
-UNDER = Fact(
-    1.2, unit="mm", kind=Kind.CHOICE, source="Plastic below a slot, over the roofs of the sockets: six layers of 0.2."
-)
-COVER = Fact(
-    3.0, unit="mm", kind=Kind.CHOICE, source="A blade lies this deep below the rim: a fingertip does not find its back."
-)
-BLADE_PLAY = Fact(
-    0.8, unit="mm", kind=Kind.COMMON_PRACTICE, source="A slot is wider than a blade by this: it drops in, and stands."
-)
-HANDLE_CLEAR = Fact(
-    4.0, unit="mm", kind=Kind.CALCULATED, source="A handle hangs over the straps by this: cones of 3, and 1 of air."
-)
-LEAST_THICK = Fact(0.3, unit="mm", kind=Kind.CHOICE, source="Thinner sheets are no blades.")
-MOUTH = Fact(
-    1.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="A chamfer at 45 degrees on both sides of a blade's slot."
-)
-TOOL_PLAY = Fact(0.8, unit="mm", kind=Kind.COMMON_PRACTICE, source="A U is wider than its tool by this.")
 LEAST_TOOL = Fact(3.0, unit="mm", kind=Kind.CHOICE, source="Thinner tools are kept in a tray.")
 
 LEAST_SHARE = Fact(0.5, unit="1", kind=Kind.CALCULATED, source="A U less deep than half its tool lets it roll out.")
@@ -210,7 +195,7 @@ class USlot(_ToolSlot):
         deep_share: depth as a share of the diameter; 0.5 and more.
     """
 
-    deep_share: float = 0.75
+    deep_share: float = float(DEEP_SHARE)
 
     @property
     def words(self) -> str:
@@ -249,10 +234,10 @@ def check_slot(subject: str, slot: Slot) -> None:
         RecipeError: a blade or a tool is too thin, or a U is too shallow to hold.
     """
     match slot:
-        case BladeSlot() if not (slot.thickness >= LEAST_THICK and slot.blade_height > 0 and slot.handle_drop >= 0):
+        case BladeSlot() if not (slot.thickness >= LEAST_SPINE and slot.blade_height > 0 and slot.handle_drop >= 0):
             refuse_part(
                 subject, "a blade has a thickness and a height", found=slot.words,
-                allowed=f"at least {LEAST_THICK:g}, more than 0", remedy="Measure the back of the blade.",
+                allowed=f"at least {LEAST_SPINE:g}, more than 0", remedy="Measure the back of the blade.",
             )  # fmt: skip
         case _ToolSlot() if not slot.diameter >= LEAST_TOOL:
             refuse_part(

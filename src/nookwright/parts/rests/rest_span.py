@@ -12,16 +12,11 @@ from enum import StrEnum
 from itertools import pairwise
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.module.rests import BESSEL, WOOD_LOOSE
 from nookwright.module.seat import outer_size
 from nookwright.parts.refusals import refuse_part
 
-BESSEL = Fact(
-    0.2203, unit="1", kind=Kind.HANDBOOK, source="Bessel points of an even bar on two supports, share from each end."
-)
 PAIR = Fact(2, unit="supports", kind=Kind.CHOICE, source="One support is a pocket: a long thing tips from it.")
-WOOD_LOOSE = Fact(
-    0.4, unit="mm", kind=Kind.CALCULATED, source="Hole over a wood dowel: maker's +0.13 and 0.25 for a printed hole."
-)
 STEEL_LOOSE = Fact(
     0.3,
     unit="mm",

@@ -15,7 +15,7 @@ from nookwright.sizing.ways.clearances import (
 from nookwright.sizing.ways.every import ways_of
 from nookwright.sizing.ways.rows import HEAP, MOST_LAYERS
 from nookwright.sizing.ways.walls import LEAST_WALL, MOST_WALL, RIM_OVER
-from nookwright.sizing.ways.way import Arrangement, Limits, PartKind, ThingSize, Way
+from nookwright.sizing.ways.way import Arrangement, Limits, LongThings, PartKind, ThingSize, Way
 
 __all__ = [
     "FINGER_ROOM",
@@ -31,6 +31,7 @@ __all__ = [
     "TRAY_CLEARANCE",
     "Arrangement",
     "Limits",
+    "LongThings",
     "PartKind",
     "ThingSize",
     "Way",

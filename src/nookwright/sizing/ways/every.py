@@ -11,8 +11,10 @@ from nookwright.sizing.things import Standing, standings_of
 from nookwright.sizing.tray_needs import PLAIN, TrayNeeds
 from nookwright.sizing.ways.boxed import in_box
 from nookwright.sizing.ways.clearances import capacity, is_small
+from nookwright.sizing.ways.dispensers import in_dispenser
 from nookwright.sizing.ways.heaps import heaps, is_heaped
 from nookwright.sizing.ways.prune import undominated
+from nookwright.sizing.ways.rests import bare, in_rest
 from nookwright.sizing.ways.rows import Kept, Sketch, in_rows, staggered
 from nookwright.sizing.ways.way import Limits, PartKind, Way
 from nookwright.survey.models import FloorStyle, Keep, Lot, Stance
@@ -41,7 +43,18 @@ def ways_of(
         boxes: that the person has or can buy.
     """
     terms = terms or Terms()
+    rest = in_rest(lot, limits, terms)
+    if lot.keep is Keep.REST or rest is None:
+        return (rest,) if rest else () if lot.keep is Keep.REST else _otherwise(lot, limits, needs, terms, boxes)
+    return (rest, *bare(lot, _otherwise(lot, limits, needs, terms, boxes)))
+
+
+def _otherwise(lot: Lot, limits: Limits, needs: TrayNeeds, terms: Terms, boxes: Sequence[OwnBox]) -> tuple[Way, ...]:
+    """The ways in trays, cradles and boxes."""
     standings = standings_of(lot, terms)
+    if lot.keep is Keep.DISPENSER:
+        stack = in_dispenser(lot, standings, limits)
+        return (stack,) if stack else ()
     boxed = [way for box in _offered(lot, boxes) if (way := in_box(lot, standings, box, limits))]
     if lot.box is not None:
         return tuple(boxed)

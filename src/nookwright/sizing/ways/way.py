@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from nookwright.sizing.tray_needs import PLAIN, TrayNeeds
 
 if TYPE_CHECKING:
+    from nookwright.survey.dispensed import Dispensed
     from nookwright.survey.layout_wishes import OwnBox
     from nookwright.survey.models import FloorStyle, Stance
 
@@ -23,6 +24,8 @@ class PartKind(StrEnum):
     TRAY = "tray"
     CRADLE = "cradle"
     SHOE = "shoe"
+    REST = "rest"
+    DISPENSER = "dispenser"
 
 
 class Arrangement(StrEnum):
@@ -48,6 +51,31 @@ class ThingSize:
     depth: float
     height: float
     round_axis: str
+
+
+@dataclass(frozen=True)
+class LongThings:
+    """Long things in a rest, side by side: blades on their edge, or shafts; all of one size, mm.
+
+    Attributes:
+        count: how many there is room for.
+        length: of a blade without its handle, or of a shaft.
+        across: thickness of a blade's back, or diameter of a shaft.
+        high: from edge to back of a blade, or diameter of a shaft.
+        bladed: whether they are blades.
+        drop: how far a handle reaches below the edge.
+        handle_length, handle_thick, handle_high: of a handle; 0 where there is none.
+    """
+
+    count: int
+    length: float
+    across: float
+    high: float
+    bladed: bool
+    drop: float = 0.0
+    handle_length: float = 0.0
+    handle_thick: float = 0.0
+    handle_high: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -80,6 +108,8 @@ class Way:
         box: the person's own box that the things are in.
         compartments: of a tray that several lots share, the way of each, from the left; ``lots`` names them.
         lots: ids of the lots that share it, in the order of ``compartments``; empty for one lot alone.
+        long: what lies in a rest.
+        drawn: what is drawn from a dispenser.
     """
 
     kind: PartKind
@@ -106,6 +136,8 @@ class Way:
     box: OwnBox | None = None
     compartments: tuple[Way, ...] = ()
     lots: tuple[str, ...] = ()
+    long: LongThings | None = None
+    drawn: Dispensed | None = None
 
     @property
     def places(self) -> int:
@@ -131,13 +163,18 @@ class Way:
     @property
     def by_size(self) -> bool:
         """Whether the part follows from the size of one thing, so that a better reading of it would change the part."""
-        return not (self.arrangement is Arrangement.HEAP or self.kind is PartKind.SHOE or self.compartments)
+        own = self.kind in (PartKind.SHOE, PartKind.REST)
+        return not (self.arrangement is Arrangement.HEAP or own or self.compartments)
 
     @property
     def words(self) -> str:
         """How the things are kept, for people."""
         if self.box:
             return "in a box"
+        if self.long:
+            return "in a rest"
+        if self.drawn:
+            return "in a dispenser"
         if self.arrangement is Arrangement.HEAP:
             return "heaped"
         return "nested" if self.nest and self.each > 1 else self.stance.value

@@ -1,4 +1,4 @@
-"""Boxes on beds: a skyline with best fit, over several orders of the boxes.
+"""A first nesting in plain Python: a skyline with best fit, over several orders of the boxes.
 
 A skyline is the upper edge of what is already on a bed. The next place is its lowest ledge; there goes the box that
 fills that ledge best, or in other runs the first one that fits. A bin is finished when nothing fits any more. (Best
@@ -11,21 +11,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeAlias
 
+from nookwright.making.nesting.model import Spot, bins_of
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-Box = tuple[int, int]
-
-
-@dataclass(frozen=True)
-class Spot:
-    """A box in its place: which box, the bin, its corner, whether it was turned."""
-
-    box: int
-    bin: int
-    x: int
-    y: int
-    turned: bool
+    from nookwright.making.nesting.model import Bin, Box
 
 
 @dataclass
@@ -37,7 +28,7 @@ class _Ledge:
     y: int
 
 
-Choice: TypeAlias = "Callable[[_Ledge, list[int], Sequence[Box], int], tuple[int, bool] | None]"
+Choice: TypeAlias = "Callable[[_Ledge, list[int], Sequence[Box], Bin], tuple[int, bool] | None]"
 
 _ORDERS: tuple[Callable[[Box], tuple[int, int]], ...] = (
     lambda box: (-box[0] * box[1], -max(box)),
@@ -47,55 +38,41 @@ _ORDERS: tuple[Callable[[Box], tuple[int, int]], ...] = (
 )
 
 
-def nest(boxes: Sequence[Box], width: int, depth: int) -> tuple[Spot, ...]:
-    """All boxes in as few bins as the best of a few orders gives, in order of the boxes.
+def first_nesting(boxes: Sequence[Box], into: Bin, bound: int) -> tuple[tuple[Spot, ...], int]:
+    """All boxes in as few bins as the best of a few orders gives, in their order, and how many orders were tried.
 
     Args:
-        boxes: widths and depths, whole numbers; each fits an empty bin, turned or not.
-        width: of a bin.
-        depth: of a bin.
-
-    Raises:
-        ValueError: a box fits no empty bin.
-
-    >>> [(spot.bin, spot.x, spot.y) for spot in nest([(6, 4), (4, 6), (10, 4)], 10, 10)]
-    [(0, 0, 4), (0, 6, 4), (0, 0, 0)]
+        boxes: each fits an empty bin.
+        into: the bins.
+        bound: nothing better is looked for once this many bins are reached.
     """
-    for box in boxes:
-        if not _fits(box, width, depth):
-            raise ValueError(f"a box of {box} fits no bin of {width} x {depth}; allowed: boxes that fit an empty bin")
     orders = [sorted(range(len(boxes)), key=lambda n: (order(boxes[n]), n)) for order in _ORDERS]
-    runs = (_fill_bins(order, boxes, width, depth, choose) for choose in (_widest, _first) for order in orders)
-    best = min(runs, key=lambda spots: _badness(spots, boxes))
-    return tuple(sorted(best, key=lambda spot: spot.box))
-
-
-def area_bound(boxes: Sequence[Box], width: int, depth: int) -> int:
-    """Fewest bins that the area alone asks for.
-
-    >>> area_bound([(5, 5)] * 5, 10, 10)
-    2
-    """
-    return -(-sum(w * d for w, d in boxes) // (width * depth))
+    best: list[Spot] = []
+    tries = 0
+    for choose in (_widest, _first):
+        for order in orders:
+            spots = _fill_bins(order, boxes, into, choose)
+            tries += 1
+            if not best or _badness(spots, boxes) < _badness(best, boxes):
+                best = spots
+        if bins_of(tuple(best)) <= bound:
+            break
+    return tuple(sorted(best, key=lambda spot: spot.box)), tries
 
 
 def _badness(spots: list[Spot], boxes: Sequence[Box]) -> tuple[int, int]:
     """Fewer bins first, then fuller ones (a larger sum of squares of their areas)."""
-    bins = max((spot.bin for spot in spots), default=-1) + 1
+    bins = bins_of(tuple(spots))
     filled = [0] * bins
     for spot in spots:
         filled[spot.bin] += boxes[spot.box][0] * boxes[spot.box][1]
     return bins, -sum(area * area for area in filled)
 
 
-def _fits(box: Box, width: int, depth: int) -> bool:
-    return (box[0] <= width and box[1] <= depth) or (box[1] <= width and box[0] <= depth)
-
-
-def _fill_bins(order: list[int], boxes: Sequence[Box], width: int, depth: int, choose: Choice) -> list[Spot]:
+def _fill_bins(order: list[int], boxes: Sequence[Box], into: Bin, choose: Choice) -> list[Spot]:
     waiting, spots, number = list(order), [], 0
     while waiting:
-        here = [replace(spot, bin=number) for spot in _fill_one(waiting, boxes, width, depth, choose)]
+        here = [replace(spot, bin=number) for spot in _fill_one(waiting, boxes, into, choose)]
         spots += here
         gone = {spot.box for spot in here}
         waiting = [box for box in waiting if box not in gone]
@@ -103,12 +80,12 @@ def _fill_bins(order: list[int], boxes: Sequence[Box], width: int, depth: int, c
     return spots
 
 
-def _fill_one(waiting: list[int], boxes: Sequence[Box], width: int, depth: int, choose: Choice) -> list[Spot]:
+def _fill_one(waiting: list[int], boxes: Sequence[Box], into: Bin, choose: Choice) -> list[Spot]:
     """One bin, filled from the lowest ledge up until nothing fits."""
-    skyline, left, spots = [_Ledge(0, width, 0)], list(waiting), []
+    skyline, left, spots = [_Ledge(0, into.width, 0)], list(waiting), []
     while left:
         ledge = min(skyline, key=lambda part: (part.y, part.x))
-        choice = choose(ledge, left, boxes, depth)
+        choice = choose(ledge, left, boxes, into)
         if choice is None:
             if len(skyline) == 1:
                 break
@@ -122,22 +99,21 @@ def _fill_one(waiting: list[int], boxes: Sequence[Box], width: int, depth: int, 
     return spots
 
 
-def _widest(ledge: _Ledge, left: list[int], boxes: Sequence[Box], depth: int) -> tuple[int, bool] | None:
+def _widest(ledge: _Ledge, left: list[int], boxes: Sequence[Box], into: Bin) -> tuple[int, bool] | None:
     """The box that fills a ledge best, and whether turned: the widest that fits, among equals the first."""
     best: tuple[int, bool] | None = None
     widest = 0
     for box in left:
-        for turned in (False, True):
-            wide, deep = boxes[box][::-1] if turned else boxes[box]
-            if widest < wide <= ledge.width and ledge.y + deep <= depth:
+        for turned, (wide, deep) in into.ways(boxes[box]):
+            if widest < wide <= ledge.width and ledge.y + deep <= into.depth:
                 best, widest = (box, turned), wide
     return best
 
 
-def _first(ledge: _Ledge, left: list[int], boxes: Sequence[Box], depth: int) -> tuple[int, bool] | None:
+def _first(ledge: _Ledge, left: list[int], boxes: Sequence[Box], into: Bin) -> tuple[int, bool] | None:
     """The first box in the order that fits a ledge, and whether turned: as wide as it will go."""
     for box in left:
-        choice = _widest(ledge, [box], boxes, depth)
+        choice = _widest(ledge, [box], boxes, into)
         if choice is not None:
             return choice
     return None

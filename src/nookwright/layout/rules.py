@@ -1,0 +1,65 @@
+"""The rules of what may be where, for one candidate in one space; ``possible`` asks them for all at once."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from nookwright.layout.bits import places, shifts_for, stride
+
+if TYPE_CHECKING:
+    from nookwright.layout.model import Ask, Candidate, Grid
+
+
+def allowed(ask: Ask, candidate: Candidate, grid: Grid, free: int) -> bool:
+    """Whether the candidate could be alone in the space."""
+    return (
+        grid.fill
+        and (not ask.spaces or grid.space in ask.spaces)
+        and not (ask.out_of_reach and grid.children)
+        and not (ask.cool and grid.warm)
+        and not (ask.dry and grid.wet)
+        and passes(candidate, grid)
+        and candidate.tall <= grid.height
+        and candidate.mass_g <= grid.load_g
+        and held(candidate, grid)
+        and fits(candidate, grid, free)
+    )
+
+
+def held(candidate: Candidate, grid: Grid) -> bool:
+    """Whether it is no smaller than what the cones of the space hold in every place."""
+    mine = sorted((candidate.cols, candidate.rows))
+    return mine[0] >= grid.smallest[0] and mine[1] >= grid.smallest[1]
+
+
+def passes(candidate: Candidate, grid: Grid) -> bool:
+    """Whether the part, level or on a side, passes the opening of the space: by its two shorter sides."""
+    if grid.opening is None:
+        return True
+    short, middle, _ = sorted((*candidate.size, candidate.height))
+    narrow, wide = sorted(grid.opening)
+    return short <= narrow and middle <= wide
+
+
+def fits(candidate: Candidate, grid: Grid, free: int) -> bool:
+    """Whether its footprint finds a free place, turned or not."""
+    step = stride(grid.cols)
+    return any(
+        cols <= grid.cols and rows <= grid.rows and places(free, shifts_for(cols, rows, step))
+        for cols, rows in lyings(candidate)
+    )
+
+
+def lyings(candidate: Candidate) -> set[tuple[int, int]]:
+    """Its footprint, and turned if it may be."""
+    upright, turned = (candidate.cols, candidate.rows), (candidate.rows, candidate.cols)
+    return {upright, turned} if candidate.may_turn else {upright}
+
+
+def no_worse(one: Candidate, other: Candidate) -> bool:
+    """Whether ``one`` is no dearer, no heavier and lies wherever ``other`` lies, turned or not."""
+    return (
+        one.cost <= other.cost
+        and one.mass_g <= other.mass_g
+        and all(any(cols <= width and rows <= depth for cols, rows in lyings(one)) for width, depth in lyings(other))
+    )
