@@ -6,12 +6,12 @@ whatever ``dispenser_cells`` gives can be made; a test asks the part itself, ove
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.module.seat import outer_size, whole_layers
+from nookwright.sizing.ways import TRAY_CLEARANCE
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -90,18 +90,23 @@ def dispenser_cells(module: Module, way: Way) -> DispenserCells | None:
         module: the household's module.
         way: how the stack lies.
     """
-    cols, rows = module.cells(way.inner_width), module.cells(way.inner_depth)
-    cols = max(cols, _cells_over(module, LEAST_WIDTH))
-    rows = max(rows, cols, _cells_over(module, LEAST_DEPTH))
-    if outer_size(rows, module.pitch) > LONGEST:
-        return None
-    above = -sill_height(module, rows, 0.0) + lip_depth(module)
-    return DispenserCells(cols, rows, module.height(module.seat.dome + way.stack_height + above))
+    rows = 1
+    while outer_size(rows, module.pitch) <= LONGEST:
+        cols = _cells_for(module, rows, way.thing.width, LEAST_WIDTH)
+        if cols <= rows and _cells_for(module, rows, way.thing.depth, LEAST_DEPTH) <= rows:
+            above = -sill_height(module, rows, 0.0) + lip_depth(module)
+            return DispenserCells(cols, rows, module.height(module.seat.dome + way.stack_height + above))
+        rows += 1
+    return None
 
 
-def _cells_over(module: Module, length: float) -> int:
-    cells = math.ceil(length / module.pitch)
-    return cells if outer_size(cells, module.pitch) >= length else cells + 1
+def _cells_for(module: Module, rows: int, side: float, least: float) -> int:
+    """Fewest cells whose opening a side of a stack goes through, between grooves for so many rows."""
+    ledges = 2 * groove_depth(outer_size(rows, module.pitch))
+    cells = module.cells(side + TRAY_CLEARANCE + ledges)
+    while outer_size(cells, module.pitch) < least:
+        cells += 1
+    return cells
 
 
 def dispenser_plastic(module: Module, cols: int, rows: int, height: float) -> Plastic:

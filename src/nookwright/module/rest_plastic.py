@@ -37,7 +37,7 @@ class _Slots(NamedTuple):
     ``round_mm2`` is what the round bottom of a U leaves of its corners.
     """
 
-    count: int
+    number: int
     half: float
     width: float
     bottom: float
@@ -65,7 +65,7 @@ def rest_plastic(module: Module, things: LongThings) -> Plastic:
     if things.bladed and gap > 0:
         (_, wide), *_ = columns_of([half], module.pitch)
         low = whole_layers(bottom + LEAST_WEB, module.seat.layer)
-        blocks.append((_block(module, wide, gap, low, slots._replace(count=1)), things.count))
+        blocks.append((_block(module, wide, gap, low, slots._replace(number=1)), things.count))
     return Plastic(
         body_mm3=sum(one.body_mm3 * count for one, count in blocks),
         sparse_mm3=sum(one.sparse_mm3 * count for one, count in blocks),
@@ -80,10 +80,10 @@ def _block(module: Module, cols: int, rows: int, height: float, slots: _Slots, *
     seat, pitch, wall = module.seat, module.pitch, module.wall
     width, depth = outer_size(cols, pitch), outer_size(rows, pitch)
     plan = width * depth - (4 - math.pi) * CORNER_RADIUS**2
-    cut = slots.count * (slots.width * (min(height, slots.rim) - slots.bottom) - slots.round_mm2) * depth
-    ribs = slots.count * (2 * (slots.half + wall) - slots.width) * max(0.0, slots.rim - height) * depth
+    cut = slots.number * (slots.width * (min(height, slots.rim) - slots.bottom) - slots.round_mm2) * depth
+    ribs = slots.number * (2 * (slots.half + wall) - slots.width) * max(0.0, slots.rim - height) * depth
     holes = _SUPPORTS * math.pi / 4 * (USUAL_DOWEL + WOOD_LOOSE) ** 2 * depth if bored else 0.0
-    inside = (width - 2 * wall - slots.count * 2 * (slots.half + wall)) * (depth - 2 * wall)
+    inside = (width - 2 * wall - slots.number * 2 * (slots.half + wall)) * (depth - 2 * wall)
     above = max(0.0, height - SKIN_LAYERS_ABOVE * seat.layer - seat.dome)
     return Plastic(
         body_mm3=plan * height + ribs - cut - holes - sockets_mm3(seat, cols, rows, pitch),

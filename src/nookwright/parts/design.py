@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from nookwright.ground.tolerances import GRID
 from nookwright.layout.liner import EDGE_INSET, FillerSpec, PanelSpec, PlacedFiller, PlacedPanel, Side
 from nookwright.module.seat import outer_size
 from nookwright.parts.contents import Point, held_in, places_in, shared_places
@@ -379,7 +380,7 @@ def _sliding_lid(workshop: Workshop, tray_copy: Copy, spec: SlidingSpec) -> Copy
         label=f"sliding lid, {tray_copy.label}",
         x=tray_copy.x + x,
         y=tray_copy.y + y,
-        z=tray_copy.z + z,
+        z=tray_copy.z + z + GRID,  # faces that touch would share what files round
         lined=False,
         contents=None,
         flipped=True,

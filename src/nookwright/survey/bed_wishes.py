@@ -8,8 +8,8 @@ from __future__ import annotations
 from pydantic import Field
 
 from nookwright.ground.frozen import Model
-from nookwright.ground.lengths import LengthFromZero, PositiveLength
 from nookwright.ground.sources import Fact, Kind
+from nookwright.survey.readings import LengthFromZero, PositiveLength
 
 SPACING = Fact(3.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Between two pieces on a bed: brims and a scraper.")
 

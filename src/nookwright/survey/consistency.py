@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any
 
+from nookwright.survey.bed_rules import bed_contradictions
 from nookwright.survey.coupon_rules import coupon_contradictions
+from nookwright.survey.dispenser_rules import dispenser_contradictions
 from nookwright.survey.keeping_rules import keeping_contradictions
 from nookwright.survey.layout_rules import layout_contradictions
 from nookwright.survey.lot_rules import SIZES, lot_contradictions
@@ -58,9 +60,11 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
     yield from trial_contradictions(typed)
     yield from layout_contradictions(typed)
     yield from profile_contradictions(typed)
+    yield from bed_contradictions(typed)
     yield from making_contradictions(typed)
     yield from keeping_contradictions(typed)
     yield from rest_contradictions(typed)
+    yield from dispenser_contradictions(typed)
 
 
 def _doubles(typed: Typed, kind: str) -> Iterator[Fault]:

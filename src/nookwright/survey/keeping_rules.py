@@ -109,7 +109,7 @@ def _host(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
                 allowed="no columns in a tray that other lots share",
                 remedy=f"Delete `{key}`: the lots stand side by side; part them with rows.",
             )
-    if lot.get("keep") in (Keep.CRADLE, Keep.REST) or "box" in lot:
+    if lot.get("keep") in (Keep.CRADLE, Keep.REST, Keep.DISPENSER) or "box" in lot:
         key = "box" if "box" in lot else "keep"
         yield typed.fault(
             (*path, key), allowed="a tray, which other lots share", remedy=f"Delete `{key}`, or let no lot share it."

@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 from pydantic import Field, JsonValue
 
 from nookwright.ground.frozen import Model
+from nookwright.survey.bed_wishes import SPACING, KeepOut, OneByOne
 from nookwright.survey.blades import BladeSizes
 from nookwright.survey.dispensed import Dispensed
 from nookwright.survey.inside import Bottom, Lean, Lump, PassesUnder
@@ -323,6 +324,13 @@ class Printer(Model):
     profile: PrinterProfile = Field(default_factory=PrinterProfile, description="How it prints, for time and mass.")
     running: Running = Field(
         default_factory=Running, description="When it may run, and what a change of its bed takes."
+    )
+    spacing: LengthFromZero = Field(
+        default=float(SPACING), validate_default=False, description="Between two pieces on its bed, brims not counted."
+    )
+    keep_out: tuple[KeepOut, ...] = Field(default=(), description="Places on its bed that no piece may lie on.")
+    one_by_one: OneByOne | None = Field(
+        default=None, description="Each piece is finished before the next is begun; all together if left out."
     )
 
 

@@ -50,6 +50,8 @@ _TABLES: dict[str, KeyPath] = {
     "making": ("making",),
     "week": ("making", "there"),
     "running": ("printer", 0, "running"),
+    "keep out": ("printer", 0, "keep_out", 0),
+    "one by one": ("printer", 0, "one_by_one"),
     "spool": ("spool", 0),
     "costs": ("costs",),
 }

@@ -67,11 +67,11 @@ def _sizes(typed: Typed, path: Path, lot: dict[str, Any], blade: dict[str, Any])
         )
     most = min(depth, height) if depth and height else None
     if spine and (spine < LEAST_SPINE or (most and spine > most)):
+        handle = f", at most the thickness of the handle, {most:g} mm" if most else ""
         yield typed.fault(
             (*path, "blade", "spine"),
             found=f"{spine:g} mm",
-            allowed=f"at least {LEAST_SPINE:g} mm"
-            + (f", at most the thickness of the handle, {most:g} mm" if most else ""),
+            allowed=f"at least {LEAST_SPINE:g} mm{handle}",
             remedy="Measure how thick the back of the blade is.",
         )
 

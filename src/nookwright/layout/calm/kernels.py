@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple
 import numpy as np
 
 from nookwright.layout.calm.tables import NEVER
-from nookwright.layout.packing.compiled import compiled
+from nookwright.layout.packing.compiled import compiled, inner
 from nookwright.layout.packing.kernels import below, draw
 from nookwright.layout.packing.moves import Draws, state_from
 
@@ -151,7 +151,7 @@ def empty(space: Space, seed: int) -> Memory:
     )
 
 
-@compiled
+@inner
 def _over(space: Space, state: State, y: int, depth: int, count: int) -> int:
     """Cells that the first widths lack in the free runs of a row, the widest first into the first run with room."""
     free, widths, left = space.free, state.widths, state.left
@@ -182,7 +182,7 @@ def _over(space: Space, state: State, y: int, depth: int, count: int) -> int:
     return lacking
 
 
-@compiled
+@inner
 def _lacking(space: Space, state: State, number: int, y: int, at: tuple[int, int, int], block: int) -> int:
     """Cells that a row lacks at a price level, rim and depth, beside a parted piece of a width, 0 for none."""
     level, rim, depth = at
@@ -200,7 +200,7 @@ def _lacking(space: Space, state: State, number: int, y: int, at: tuple[int, int
     return _over(space, state, y, depth, count)
 
 
-@compiled
+@inner
 def _piece(space: Space, state: State, depth: int) -> tuple[float, int, int]:
     """The cheapest line of a parted piece: its cost, the line (0 for none), its width."""
     sums, costs = state.sums, state.sum_costs
@@ -217,7 +217,7 @@ def _piece(space: Space, state: State, depth: int) -> tuple[float, int, int]:
     return least, line, block
 
 
-@compiled
+@inner
 def _summary(space: Space, state: State, number: int) -> tuple[float, int, int, int]:
     """Of the lots of a row: the least that they cost, the lowest and the highest rim, and which parts there are."""
     floor, lowest, highest, parts = 0.0, 0, 0, 0
@@ -229,7 +229,7 @@ def _summary(space: Space, state: State, number: int) -> tuple[float, int, int, 
     return floor, lowest, highest, parts
 
 
-@compiled
+@inner
 def _add_up(space: Space, state: State, number: int, at: tuple[int, int, int], parted: int) -> None:
     """Widths and costs of each part of a row at a price level and rim, up to a depth."""
     level, rim, last = at
@@ -246,7 +246,7 @@ def _add_up(space: Space, state: State, number: int, at: tuple[int, int, int], p
                 costs[one, depth] += space.cost[lot, level, rim, depth]
 
 
-@compiled
+@inner
 def _deepen(
     space: Space, state: State, number: int, y: int, at: tuple[int, int, int], limits: tuple[float, float]
 ) -> float:
@@ -273,7 +273,7 @@ def _deepen(
     return best
 
 
-@compiled
+@inner
 def _judge(space: Space, state: State, number: int, y: int) -> float:
     """The least cost of a row that begins at ``y``; and what it is."""
     state.depth[number], state.over[number] = 0, 0
@@ -296,7 +296,7 @@ def _judge(space: Space, state: State, number: int, y: int) -> float:
     return float(best + space.row)
 
 
-@compiled
+@inner
 def _recall(space: Space, memory: Memory, state: State, number: int, y: int) -> float:
     """The least cost of a row, from memory if it was judged before."""
     lots = space.wide.shape[0]
@@ -321,7 +321,7 @@ def _recall(space: Space, memory: Memory, state: State, number: int, y: int) -> 
     return price
 
 
-@compiled
+@inner
 def _apart(space: Space, state: State) -> float:
     """What it costs that alike lots stand in two rows, or lots in another order than the one given."""
     row, group, rank = state.row, space.group, space.rank
@@ -336,7 +336,7 @@ def _apart(space: Space, state: State) -> float:
     return total
 
 
-@compiled
+@inner
 def whole(space: Space, memory: Memory, state: State, first: int, second: int) -> float:
     """The cost of a state of which the rows ``first`` and ``second`` are new; all where ``first`` is -1."""
     total, y, final = 0.0, 0, 0
@@ -358,7 +358,7 @@ def whole(space: Space, memory: Memory, state: State, first: int, second: int) -
     return total + _apart(space, state)
 
 
-@compiled
+@inner
 def _copy(one: State, other: State) -> None:
     """Make the second state like the first."""
     for lot in range(one.row.shape[0]):
@@ -373,7 +373,7 @@ def _copy(one: State, other: State) -> None:
         other.line[number], other.over[number] = one.line[number], one.over[number]
 
 
-@compiled
+@inner
 def _change(state: State, rng: Words) -> tuple[int, int]:
     """Change a state; says which rows are new."""
     row, part = state.row, state.part

@@ -44,11 +44,11 @@ same arguments, same packing, same draws; a test holds the two together.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, cast
 
 import numpy as np
 
-from nookwright.layout.packing.compiled import compiled
+from nookwright.layout.packing.compiled import compiled, inner
 from nookwright.layout.packing.moves import BRINGS, MOVES, TURNS
 
 if TYPE_CHECKING:
@@ -77,7 +77,8 @@ _BRINGS, _TURNS, _MOVES = int(BRINGS), int(TURNS), int(MOVES)
 _BITS: Final = 64
 _ALL: Final = np.uint64(0xFFFFFFFFFFFFFFFF)
 _ONE: Final = np.uint64(1)
-_NO_LIMIT: Final = 1 << 62
+_NO_LIMIT: Final = cast("int", np.int64(1 << 62))  # no literals: see ``compiled``
+_START: Final = cast("int", np.int64(0))
 _DE_BRUIJN: Final = 0x03F79D71B4CB0A89  # a de Bruijn sequence: its top six bits differ at each of 64 shifts
 _MULTIPLIER: Final = np.uint64(_DE_BRUIJN)
 _INDEX: Final = np.zeros(_BITS, np.int64)
@@ -124,7 +125,7 @@ def find_place(free: Words, low: int, wide: int, deep: int) -> int:
     return -1
 
 
-@compiled
+@inner
 def flip(free: Words, at: int, wide: int, deep: int) -> None:
     """Take the cells of a rectangle at a place, or give them back."""
     bar = (_ALL >> np.uint64(_BITS - wide)) << np.uint64(at & (_BITS - 1))
@@ -144,7 +145,7 @@ def lift(free: Words, cols: Ints, rows: Ints, order: Ints, at: Ints, lies: Ints,
             flip(free, at[step], wide, deep)
 
 
-@compiled
+@inner
 def pack_from(
     free: Words,
     cols: Ints,
@@ -196,7 +197,7 @@ def pack_from(
     return order.size
 
 
-@compiled
+@inner
 def move(order: Ints, turned: Ints, one: int, two: int) -> None:
     """Take a step out of the order and put it in at another."""
     item, lying = order[one], turned[one]
@@ -206,7 +207,7 @@ def move(order: Ints, turned: Ints, one: int, two: int) -> None:
     order[two], turned[two] = item, lying
 
 
-@compiled
+@inner
 def _one_that_is_out(at: Ints, count: int, rng: Words) -> int:
     """A step that found no place, drawn from them all; there is one."""
     out = 0
@@ -221,7 +222,7 @@ def _one_that_is_out(at: Ints, count: int, rng: Words) -> int:
     return -1
 
 
-@compiled
+@inner
 def propose(order: Ints, at: Ints, may_turn: Ints, rng: Words) -> tuple[np.int64, int, int]:
     """A change of an order of two or more, of which something is out: its kind, and two steps that it is about."""
     drawn = draw(rng)
@@ -236,7 +237,7 @@ def propose(order: Ints, at: Ints, may_turn: Ints, rng: Words) -> tuple[np.int64
     return (MOVE if drawn < _MOVES else SWAP), one, two
 
 
-@compiled
+@inner
 def change(order: Ints, turned: Ints, kind: np.int64, one: int, two: int) -> None:
     """Make a proposed change."""
     if kind == TURN:
@@ -269,7 +270,7 @@ def search(
     now, tried = work[:_TRIED_ORDER], work[_TRIED:]
     new_order, new_turned = work[_TRIED_ORDER, :count], work[_TRIED_TURNED, :count]
     now[_LEFT, 0] = now[_LOW, 0] = 0
-    pack_from(free, cols, rows, may_turn, order, turned, now, 0, _NO_LIMIT)
+    pack_from(free, cols, rows, may_turn, order, turned, now, _START, _NO_LIMIT)
     tries = 1
     while count > 1 and now[_LEFT, count] > 0 and tries < most_tries:
         tries += 1

@@ -8,14 +8,15 @@ does to the spaces is written to ``touched``, a row a space: its number, lots mo
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
-from nookwright.layout.packing.compiled import compiled
+import numpy as np
+
+from nookwright.layout.packing.compiled import compiled, inner
 from nookwright.layout.packing.kernels import below, draw
 from nookwright.layout.search.state import TALLY
 
 if TYPE_CHECKING:
-    import numpy as np
     from numpy.typing import NDArray
 
     from nookwright.layout.search.state import State
@@ -26,20 +27,21 @@ if TYPE_CHECKING:
 
 _OUT = TALLY.out
 _WORD = 1.0 / (1 << 32)
+_NONE = cast("int", np.int64(0))  # no literal: see ``compiled``
 # Shares of moves: for lots left out; for partners; to any space; within the space; that make another lot give way. Of
 # these, that it goes where the first comes from, and, added up, to a favourite place.
 _OUT_SHARE, _BOND_SHARE, _ANY_SHARE, _HERE_SHARE, _TRADE_SHARE = 0.3, 0.25, 0.07, 0.13, 0.65
 _BACK_SHARE, _AWAY_SHARE = 0.5, 0.75
 
 
-@compiled
+@inner
 def share(rng: NDArray[np.uint64]) -> float:
     """A number from 0 up to 1."""
     number: float = draw(rng) * _WORD
     return number
 
 
-@compiled
+@inner
 def some_candidate(table: Table, rng: NDArray[np.uint64], lot: int, space: int) -> int:
     """Some candidate of a lot that may be in a space; -1 for none."""
     low, high = int(table.first[lot]), int(table.first[lot + 1])
@@ -51,19 +53,25 @@ def some_candidate(table: Table, rng: NDArray[np.uint64], lot: int, space: int) 
     return -1
 
 
-@compiled
+@inner
 def some_lot(state: State, movable: Ints) -> int:
     """Some lot; while there are lots left out, often one of them."""
-    k = below(state.rng, movable.size)
     if state.tally[_OUT] > 0 and share(state.rng) < _OUT_SHARE:
-        for _ in range(movable.size):
-            if state.chosen[movable[k]] < 0:
-                break
-            k = k + 1 if k + 1 < movable.size else 0
-    return int(movable[k])
+        return int(state.waiting[below(state.rng, state.tally[_OUT])])
+    return int(movable[below(state.rng, movable.size)])
 
 
-@compiled
+@inner
+def no_longer_out(state: State, lot: int) -> None:
+    """A lot that was left out comes in; from now on it is not drawn as one of those."""
+    last, k = state.tally[_OUT] - 1, 0
+    while state.waiting[k] != lot:
+        k += 1
+    state.waiting[k] = state.waiting[last]
+    state.tally[_OUT] = last
+
+
+@inner
 def propose(table: Table, state: State, favour: Ints, favours: Ints, movable: Ints, change: Ints) -> int:
     """Draw a move; says how many lots it changes, 0 for none.
 
@@ -98,7 +106,7 @@ def propose(table: Table, state: State, favour: Ints, favours: Ints, movable: In
     return _trade(table, state, change, favour, favours, lot, here, space)
 
 
-@compiled
+@inner
 def _together(table: Table, state: State, change: Ints, lot: int, one: int, space: int, other: int) -> int:
     """Two partners go elsewhere; one that is there may come back in exchange."""
     rng, here = state.rng, state.space[lot]
@@ -115,7 +123,7 @@ def _together(table: Table, state: State, change: Ints, lot: int, one: int, spac
     return 3 if back >= 0 else 0
 
 
-@compiled
+@inner
 def _trade(
     table: Table, state: State, change: Ints, favour: Ints, favours: Ints, lot: int, here: int, space: int
 ) -> int:
@@ -138,7 +146,7 @@ def _trade(
     return 2
 
 
-@compiled
+@inner
 def _touch(table: Table, touched: Ints, grams: Floats, seen: int, space: int, one: int, sign: int) -> int:
     """Add or take one candidate in a space of ``touched``; says how many spaces it holds now."""
     i = 0
@@ -154,7 +162,7 @@ def _touch(table: Table, touched: Ints, grams: Floats, seen: int, space: int, on
     return seen
 
 
-@compiled
+@inner
 def _bonds(table: Table, state: State, change: Ints, count: int, k: int) -> float:
     """How much dearer the bonds of a lot of a move become; those with earlier lots of it are counted there."""
     lot, space = change[0, k], change[2, k]
@@ -171,20 +179,17 @@ def _bonds(table: Table, state: State, change: Ints, count: int, k: int) -> floa
     return more
 
 
-@compiled
+@inner
 def weigh(table: Table, state: State, change: Ints, count: int, touched: Ints, grams: Floats) -> tuple[float, int]:
     """How much dearer a move makes the layout, and how many spaces it touches."""
-    more, seen = 0.0, 0
+    more, seen = 0.0, _NONE
     for k in range(count):
         lot, one, space = change[0, k], change[1, k], change[2, k]
         old, was = state.chosen[lot], state.space[lot]
         more += table.own[one] + table.there[lot, space] + _bonds(table, state, change, count, k)
-        if old >= 0:
-            more -= table.own[old] + table.there[lot, was]
-            seen = _touch(table, touched, grams, seen, was, old, -1)
-        else:
-            more -= table.out[lot]
-        seen = _touch(table, touched, grams, seen, space, one, 1)
+        more -= table.out[lot] if old < 0 else table.own[old] + table.there[lot, was]
+        for sign in range(-1 if old >= 0 else 1, 2, 2):  # what goes, what comes
+            seen = _touch(table, touched, grams, seen, space if sign > 0 else was, one if sign > 0 else old, sign)
     for i in range(seen):
         space = touched[i, 0]
         now = state.many[space]

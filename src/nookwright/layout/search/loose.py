@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.layout.packing.compiled import compiled
-from nookwright.layout.search.drawing import propose, share, weigh
+from nookwright.layout.packing.compiled import compiled, inner
+from nookwright.layout.search.drawing import no_longer_out, propose, share, weigh
 from nookwright.layout.search.state import TALLY
 
 if TYPE_CHECKING:
@@ -21,10 +21,10 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int64]
     Floats = NDArray[np.float64]
 
-_OUT, _MOVES = TALLY.out, TALLY.moves
+_MOVES = TALLY.moves
 
 
-@compiled
+@inner
 def _fines(table: Table, state: State, touched: Ints, grams: Floats, seen: int, cell: Floats, gram: Floats) -> float:
     """How much more is fined after a move."""
     more = 0.0
@@ -37,7 +37,7 @@ def _fines(table: Table, state: State, touched: Ints, grams: Floats, seen: int, 
     return more
 
 
-@compiled
+@inner
 def _shift(table: Table, state: State, lot: int, one: int, space: int) -> None:
     """A lot takes a candidate in a space, where it lies nowhere yet."""
     was, old = state.space[lot], state.chosen[lot]
@@ -50,7 +50,7 @@ def _shift(table: Table, state: State, lot: int, one: int, space: int) -> None:
         state.area[was] -= table.area[old]
         state.mass_g[was] -= table.mass_g[old]
     else:
-        state.tally[_OUT] -= 1
+        no_longer_out(state, lot)
     state.order[space, state.many[space]] = lot
     state.many[space] += 1
     state.area[space] += table.area[one]

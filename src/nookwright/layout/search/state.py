@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int64]
 
 REMEMBERED = Fact(1 << 16, unit="1", kind=Kind.CHOICE, source="Sets of footprints whose tries are remembered; 1 MB.")
+EACH = Fact(1 << 10, unit="1", kind=Kind.CHOICE, source="At least so many for each space; 16 MB for a thousand.")
 
 
 class State(NamedTuple):
@@ -37,6 +38,9 @@ class State(NamedTuple):
         room: cells that each space may be filled with.
         spent: what was tried in vain for sets of footprints: a key, and tries.
         rng: the random word.
+        waiting: lots that are left out and could be somewhere, as many as the tally says.
+        stale: spaces that changed since the best layout was kept, as many as the tally says; and, for each space,
+            whether it did.
         tally: counters, see ``TALLY``.
     """
 
@@ -52,6 +56,8 @@ class State(NamedTuple):
     room: Ints
     spent: NDArray[np.uint64]
     rng: NDArray[np.uint64]
+    waiting: Ints
+    stale: Ints
     tally: Ints
 
 
@@ -64,6 +70,7 @@ class Tally(NamedTuple):
     found: int = 3  # spaces that were packed anew
     refused: int = 4  # sets of footprints refused because enough was tried before
     out: int = 5  # lots that are left out and could be somewhere
+    stale: int = 6  # spaces that changed since the best layout was kept
 
 
 TALLY = Tally()
@@ -79,15 +86,15 @@ class Kept(NamedTuple):
     turned: Ints
 
 
-def empty_state(table: Table, *, seed: int, remembered: int = int(REMEMBERED)) -> State:
+def empty_state(table: Table, *, seed: int) -> State:
     """Nothing placed.
 
     Args:
         table: the problem.
         seed: of every random choice.
-        remembered: sets of footprints whose tries are remembered, a power of two.
     """
     lots, spaces = len(table.first) - 1, len(table.cells)
+    remembered = max(int(REMEMBERED), 1 << (int(EACH) * spaces - 1).bit_length())
     smallest = max(int(table.area.min(initial=1 << 30)), 1)
     most = min(lots, int(table.cells.max(initial=0)) * 2 // smallest + 2) + 3
     return State(
@@ -103,6 +110,8 @@ def empty_state(table: Table, *, seed: int, remembered: int = int(REMEMBERED)) -
         room=table.cells.copy(),
         spent=np.zeros((remembered, 2), np.uint64),
         rng=np.array([state_from(seed)], np.uint64),
+        waiting=np.zeros(lots, np.int64),
+        stale=np.zeros((spaces, 2), np.int64),
         tally=np.zeros(len(TALLY), np.int64),
     )
 
@@ -124,7 +133,7 @@ def restore(table: Table, state: State, kept: Kept, order: Iterable[int] | None 
     state.chosen[:], state.space[:] = kept.chosen, kept.space
     state.at[:], state.turned[:] = kept.at, kept.turned
     state.many[:] = 0
-    for lot in np.argsort(kept.at, kind="stable") if order is None else order:
+    for lot in (np.argsort(kept.at, kind="stable") if order is None else np.array(list(order))).tolist():
         place = state.space[lot]
         if place >= 0:
             state.order[place, state.many[place]] = lot
@@ -133,7 +142,10 @@ def restore(table: Table, state: State, kept: Kept, order: Iterable[int] | None 
     spaces = len(table.cells)
     state.area[:] = np.bincount(state.space[placed], table.area[state.chosen[placed]], spaces).astype(np.int64)
     state.mass_g[:] = np.bincount(state.space[placed], table.mass_g[state.chosen[placed]], spaces)
-    state.tally[TALLY.out] = int(np.count_nonzero(~placed & (table.out > 0)))
+    waiting = np.flatnonzero(~placed & (table.out > 0))
+    state.waiting[: len(waiting)] = waiting
+    state.tally[TALLY.out] = len(waiting)
+    state.stale[:], state.tally[TALLY.stale] = 0, 0
     state.free[:] = table.words
     for lot in np.flatnonzero(placed & (state.at >= 0)):
         _take(table, state, int(lot))

@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.layout.packing.compiled import compiled
+from nookwright.layout.packing.compiled import compiled, inner
 from nookwright.layout.packing.kernels import AT, LIES, WORK, find_place, flip, search
-from nookwright.layout.search.drawing import cost_of, propose, share, weigh
+from nookwright.layout.search.drawing import cost_of, no_longer_out, propose, share, weigh
 from nookwright.layout.search.state import TALLY
 
 if TYPE_CHECKING:
@@ -30,20 +30,20 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Words = NDArray[np.uint64]
 
-_MOVES, _ASKED, _TRIES, _FOUND, _REFUSED, _OUT = (
+_MOVES, _ASKED, _TRIES, _FOUND, _REFUSED, _STALE = (
     TALLY.moves,
     TALLY.asked,
     TALLY.tries,
     TALLY.found,
     TALLY.refused,
-    TALLY.out,
+    TALLY.stale,
 )
 _SLACK_G = 1e-9
 _NOISE = 1e-7
 _ASK_STEPS, _TRY_STEPS = 4, 12  # what they take beside drawing a move
 
 
-@compiled
+@inner
 def _sides(table: Table, one: int, space: int, turned: int) -> tuple[int, int]:
     """Width and depth of a candidate as it lies in the words of a space."""
     if table.swapped[space] != (turned == 1):
@@ -51,7 +51,7 @@ def _sides(table: Table, one: int, space: int, turned: int) -> tuple[int, int]:
     return table.wide[one], table.deep[one]
 
 
-@compiled
+@inner
 def _carries(table: Table, state: State, touched: Ints, grams: Floats, seen: int) -> bool:
     """Whether every space that a move touches has the room and the load for it."""
     for i in range(seen):
@@ -63,7 +63,7 @@ def _carries(table: Table, state: State, touched: Ints, grams: Floats, seen: int
     return True
 
 
-@compiled
+@inner
 def _changed(state: State, change: Ints, count: int, space: int, lots: Ints, ones: Ints) -> int:
     """Lots and candidates of a space after a move: what comes takes the turn of what goes; says how many."""
     n, come = 0, 0
@@ -89,7 +89,7 @@ def _changed(state: State, change: Ints, count: int, space: int, lots: Ints, one
     return n
 
 
-@compiled
+@inner
 def _squeeze(table: Table, state: State, change: Ints, count: int, space: int, free: Words, spots: Ints) -> bool:
     """Put what comes on free cells, the largest first, and leave the others where they are."""
     for j in range(count):
@@ -123,7 +123,7 @@ def _squeeze(table: Table, state: State, change: Ints, count: int, space: int, f
     return True
 
 
-@compiled
+@inner
 def _key(cols: Ints, rows: Ints, turns: Ints, n: int, space: int) -> np.uint64:
     """A word that stands for the set of footprints in a space."""
     key = np.uint64(space + 1) * np.uint64(0x9E3779B97F4A7C15)
@@ -137,16 +137,21 @@ def _key(cols: Ints, rows: Ints, turns: Ints, n: int, space: int) -> np.uint64:
     return key
 
 
-@compiled
+@inner
 def _keep(state: State, kept: Kept, cost: float) -> None:
-    """Remember this layout as the best."""
+    """Remember this layout as the best: what is in the spaces that have changed since the best before."""
     kept.cost[0] = cost
-    for lot in range(state.chosen.size):
-        kept.chosen[lot], kept.space[lot] = state.chosen[lot], state.space[lot]
-        kept.at[lot], kept.turned[lot] = state.at[lot], state.turned[lot]
+    for i in range(state.tally[_STALE]):
+        space = state.stale[i, 0]
+        state.stale[space, 1] = 0
+        for k in range(state.many[space]):
+            lot = state.order[space, k]
+            kept.chosen[lot], kept.space[lot] = state.chosen[lot], state.space[lot]
+            kept.at[lot], kept.turned[lot] = state.at[lot], state.turned[lot]
+    state.tally[_STALE] = 0
 
 
-@compiled
+@inner
 def _repack(
     table: Table, state: State, space: int, n: int, lots: Ints, ones: Ints, free: Words, at: Ints, turned: Ints,
     items: Ints, work: Ints, glimpse: int, patience: int,
@@ -180,7 +185,7 @@ def _repack(
     return True
 
 
-@compiled
+@inner
 def _packs(
     table: Table, state: State, change: Ints, count: int, space: int, n: int, lots: Ints, ones: Ints, free: Words,
     at: Ints, turned: Ints, spots: Ints, items: Ints, work: Ints, glimpse: int, patience: int,
@@ -200,7 +205,7 @@ def _packs(
     return True
 
 
-@compiled
+@inner
 def _commit(
     table: Table, state: State, change: Ints, count: int, touched: Ints, grams: Floats, seen: int, lots: Ints,
     numbers: Ints, free: Words, at: Ints, turned: Ints,
@@ -216,11 +221,16 @@ def _commit(
                     flip(state.free[space], state.at[lot], wide, deep)
     for j in range(count):
         lot = change[0, j]
-        state.tally[_OUT] -= state.chosen[lot] < 0
+        if state.chosen[lot] < 0:
+            no_longer_out(state, lot)
         state.chosen[lot], state.space[lot] = change[1, j], change[2, j]
     for i in range(seen):
         space = touched[i, 0]
         state.many[space] = numbers[i]
+        if not state.stale[space, 1]:
+            state.stale[space, 1] = 1
+            state.stale[state.tally[_STALE], 0] = space
+            state.tally[_STALE] += 1
         state.area[space] += touched[i, 2]
         state.mass_g[space] += grams[i]
         for k in range(numbers[i]):

@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.module.dispensers import EDGE, LONGEST, groove_depth, side_clearance, sill_height
+from nookwright.module.dispensers import EDGE, FLANGE, LONGEST, groove_depth, side_clearance, sill_height
 from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.seat import outer_size, whole_layers
 from nookwright.parts.lids.lid_mechanics import jamming_length, snap_length

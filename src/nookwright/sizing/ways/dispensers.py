@@ -1,6 +1,7 @@
 """Soft flat things in a stack under a lid with a slot, through which they are drawn one by one with one hand.
 
-The stack is put in past the ledge that the lid slides on, so it is the opening there that counts, not the inside.
+The stack is put in past the ledge that the lid slides on, so it is the opening there that counts, not the inside. How
+far a ledge reaches in hangs on the length of its lid, which is known when there are cells; here the usual is taken.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from nookwright.survey.models import Lot
 
 LEDGE = Fact(
-    3.8, unit="mm", kind=Kind.CALCULATED, source="A ledge reaches in by this on each side: grooves of the longest lid."
+    2.8, unit="mm", kind=Kind.CALCULATED, source="A ledge reaches in by this on each side: grooves of a lid of 180."
 )
 ABOVE = Fact(10.0, unit="mm", kind=Kind.CALCULATED, source="Over a stack: the lip of the slot, lid and grooves, about.")
 
