@@ -49,8 +49,8 @@ def test_a_bed_that_says_nothing_is_free_and_all_pieces_grow_together(tmp_path: 
 @pytest.mark.parametrize(
     ("more", "key", "allowed"),
     [
-        ("[[printer.keep_out]]\nx = 900\ny = 0\nwidth = 5\ndepth = 5\n", "x", "up to 140 mm"),
-        ("[[printer.keep_out]]\nx = 120\ny = 0\nwidth = 25\ndepth = 5\n", "width", "up to 20 mm"),
+        ("[[printer.keep_out]]\nx = 900\ny = 0\nwidth = 5\ndepth = 5\n", "x", "up to 120 mm"),
+        ("[[printer.keep_out]]\nx = 100\ny = 0\nwidth = 25\ndepth = 5\n", "width", "up to 20 mm"),
         ("[[printer.keep_out]]\nx = 0\ny = 120\nwidth = 5\ndepth = 11\n", "depth", "up to 10 mm"),
         ("[printer.profile]\nbrim = 6\n", "brim", "a length up to the margin of the bed, 5 mm"),
         ("[printer.one_by_one]\nradius = 40\nheight = 2000\n", "height", "a length up to bed_height"),

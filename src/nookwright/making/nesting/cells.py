@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -96,6 +96,9 @@ def _runs(row: int) -> Iterator[tuple[int, int]]:
         at += length
 
 
+Ways: TypeAlias = tuple[tuple[int, Footprint], ...]  # quarter turns, and the footprint as it then lies
+
+
 @dataclass(frozen=True)
 class Grid:
     """A bed as cells.
@@ -168,7 +171,7 @@ def _several(mask: int, count: int, step: int) -> int:
     return mask
 
 
-def ways_of(footprint: Footprint) -> tuple[tuple[int, Footprint], ...]:
+def ways_of(footprint: Footprint) -> Ways:
     """A footprint in every way that it may lie, each different one once, with its quarter turns."""
     ways: dict[Footprint, int] = {}
     for turns in range(4):
@@ -179,7 +182,8 @@ def ways_of(footprint: Footprint) -> tuple[tuple[int, Footprint], ...]:
 
 def lay(
     order: Iterable[int],
-    ways: Sequence[Sequence[tuple[int, Footprint]]],
+    kinds: Sequence[int],
+    ways: Sequence[Ways],
     grid: Grid,
     beds: int,
 ) -> tuple[tuple[Laid, ...], tuple[int, ...]]:
@@ -187,7 +191,8 @@ def lay(
 
     Args:
         order: numbers of the copies, the first to be laid first.
-        ways: of each copy, by its number; copies of one piece share them.
+        kinds: what each copy is, by its number.
+        ways: in which each kind may lie.
         grid: every bed.
         beds: how many there may be.
 
@@ -196,17 +201,17 @@ def lay(
     """
     free: list[int] = []
     laid, out = [], []
-    full: set[tuple[int, int]] = set()  # beds that a piece is known not to fit any more
+    full: set[tuple[int, int]] = set()  # beds that a kind is known not to fit any more
     for copy in order:
-        mine = ways[copy]
+        kind = kinds[copy]
         for bed in range(beds):
             if bed == len(free):
                 free.append(grid.free)
-            if (bed, id(mine)) in full:
+            if (bed, kind) in full:
                 continue
-            found = _front_most(free[bed], grid, mine)
+            found = _front_most(free[bed], grid, ways[kind])
             if found is None:
-                full.add((bed, id(mine)))
+                full.add((bed, kind))
                 continue
             y, x, turns, way = found
             free[bed] ^= way.mask(grid.stride) << (y * grid.stride + x)
@@ -217,9 +222,7 @@ def lay(
     return tuple(laid), tuple(out)
 
 
-def _front_most(
-    free: int, grid: Grid, ways: Sequence[tuple[int, Footprint]]
-) -> tuple[int, int, int, Footprint] | None:
+def _front_most(free: int, grid: Grid, ways: Ways) -> tuple[int, int, int, Footprint] | None:
     """The place that ends furthest in front, of equals the one furthest left: row, column, turns, the way it lies."""
     best: tuple[tuple[int, int, int], tuple[int, int, int, Footprint]] | None = None
     for turns, way in ways:
