@@ -338,7 +338,7 @@ def build(
         progress.stage("documents")
         write_printing(folder, room, printed)
         write_kit(folder / "kit.json", kit)
-        write_documents(folder, kit)
+        write_documents(folder, kit, designed.plan.choice)
     return kit
 
 

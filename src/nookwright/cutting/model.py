@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.ground.tolerances import KERNEL
@@ -46,6 +47,59 @@ class KeyPlace:
     along_x: bool
 
 
+class Hold(StrEnum):
+    """What holds two pieces of a cut part in line."""
+
+    TONGUES = "tongues"  # dovetails in the floor, dropped in from above
+    PINS = "pins"  # cut by hand, in holes across the joint
+    FACES = "faces"  # nothing but the glue; the liner keeps them in line
+
+
+@dataclass(frozen=True)
+class Pin:
+    """A pin that the person cuts, and its hole.
+
+    Attributes:
+        name: what it is cut from.
+        diameter: of it, mm.
+        hole: from flat to flat, mm.
+        depth: of the hole in each piece, mm.
+    """
+
+    name: str
+    diameter: float
+    hole: float
+    depth: float
+
+    @property
+    def length(self) -> float:
+        """To cut it to, mm: the holes are a little deeper."""
+        return 2 * self.depth - 1
+
+
+@dataclass(frozen=True)
+class Joint:
+    """Where two pieces of a part meet.
+
+    Attributes:
+        hold: what holds them in line.
+        axis: 0 where the cut is across x, 1 across y.
+        at: place of the cut along that axis, in the part, mm.
+        span: from where to where it goes along the other axis, mm.
+        places: of tongues or pins: along the other axis, and height of the middle; tongues have height 0, mm.
+        pin: what pins there are.
+        dry: whether the pieces may stay unglued where the part stands.
+    """
+
+    hold: Hold
+    axis: int
+    at: float
+    span: tuple[float, float]
+    places: tuple[tuple[float, float], ...] = ()
+    pin: Pin | None = None
+    dry: bool = False
+
+
 @dataclass(frozen=True)
 class CutPart:
     """A part and the pieces that it is printed as; one piece where it was not cut."""
@@ -53,6 +107,12 @@ class CutPart:
     part: Part
     pieces: tuple[Piece, ...]
     keys: tuple[KeyPlace, ...]
+    joints: tuple[Joint, ...] = ()
+
+
+def uncut(part: Part) -> CutPart:
+    """A part that is printed as one piece."""
+    return CutPart(part, (Piece(part.name, part.recipe, 0.0, 0.0, part.plastic),), ())
 
 
 @dataclass(frozen=True)

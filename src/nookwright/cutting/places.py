@@ -97,14 +97,14 @@ class Places:
             return 0.0, ()
         fewest = max(2, math.ceil(size / room)) if room > 0 else 0
         for count in range(fewest, fewest + _MORE) if fewest else ():
-            if self._possible(axis, room - reach, count):
-                return cheapest(size, self._cost(axis), count, room - reach)
+            if self._possible(axis, room, count, reach):
+                return cheapest(size, self._cost(axis), count, room, reach)
         return None
 
-    def _possible(self, axis: int, most: float, count: int) -> bool:
+    def _possible(self, axis: int, most: float, count: int, reach: float) -> bool:
         """Whether so many shares can be short enough, wherever that may be."""
         free = dict.fromkeys(self._borders[axis], 0.0)
-        return cheapest(self._part.size[axis], free, count, most) is not None
+        return cheapest(self._part.size[axis], free, count, most, reach) is not None
 
     def _cost(self, axis: int) -> Mapping[float, float]:
         """What each place costs."""
@@ -129,7 +129,7 @@ def _costs(looks: Sequence[Look], axis: int) -> list[float]:
 
 
 def cheapest(
-    size: float, costs: Mapping[float, float], count: int, most: float
+    size: float, costs: Mapping[float, float], count: int, most: float, reach: float = 0.0
 ) -> tuple[float, tuple[float, ...]] | None:
     """The cheapest cuts into so many shares, by dynamic programming; ``None`` where there are none.
 
@@ -138,6 +138,7 @@ def cheapest(
         costs: of each place, from the start, mm.
         count: how many shares.
         most: longest share, mm.
+        reach: by which all but the last have to be shorter, mm.
 
     >>> cheapest(100, {40: 0, 50: 1, 60: 0}, 2, 60)
     (0.4, (40,))
@@ -148,7 +149,8 @@ def cheapest(
     places = sorted(costs)
 
     def share(start: float, end: float) -> float:
-        if not LEAST_SHARE - GRID <= end - start <= most + GRID:
+        longest = most - (reach if end < size else 0.0)
+        if not LEAST_SHARE - GRID <= end - start <= longest + GRID:
             return math.inf
         return float(UNEVEN * ((end - start) / mean - 1) ** 2)
 

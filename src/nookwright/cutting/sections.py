@@ -11,10 +11,10 @@ import numpy as np
 from nookwright.cutting.sampling import inside
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID
-from nookwright.shapes.solids import Solid
 
 if TYPE_CHECKING:
     from nookwright.cutting.sampling import Floats, Told
+    from nookwright.shapes.solids import Solid
 
 GRAIN = Fact(0.8, unit="mm", kind=Kind.CHOICE, source="Grid on a section: finer than the thinnest wall of 1.2.")
 PLAN_GRAIN = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="Grid on a plan: finer than the thinnest wall of 1.2.")

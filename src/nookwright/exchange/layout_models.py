@@ -32,6 +32,7 @@ class KitModule(Model):
     chosen: str = Field(description="Why this pitch and rise, in words.")
     pitches: tuple[KitModuleRow, ...] = Field(default=(), description="Every pitch that was judged.")
     rises: tuple[KitModuleRow, ...] = Field(default=(), description="Every rise that was judged, at that pitch.")
+    plot: str = Field(default="", description="Picture of the pitches; empty where only one was judged.")
 
 
 class CostPart(Model):

@@ -28,6 +28,9 @@ if TYPE_CHECKING:
     from nookwright.module.choice import ModuleRow
 
 
+MODULE_PLOT = "module.svg"
+
+
 def module_record(plan: Plan) -> KitModule:
     """The module and what it was chosen from."""
     return KitModule(
@@ -36,6 +39,7 @@ def module_record(plan: Plan) -> KitModule:
         chosen=plan.module.chosen,
         pitches=tuple(_row(row) for row in plan.choice.pitches),
         rises=tuple(_row(row) for row in plan.choice.rises),
+        plot=MODULE_PLOT if len(plan.choice.pitches) > 1 else "",
     )
 
 
