@@ -52,11 +52,11 @@ def test_the_demo_has_six_spaces_forty_lots_two_beds_and_three_colours() -> None
 
 
 def test_every_lot_is_placed_and_nothing_stops(kit: Kit) -> None:
-    """All things of all lots stand in trays or cradles; no finding says do not print."""
+    """All things of all lots are in trays, cradles, on a shoe or in a rest; no finding says do not print."""
     placed = {lot.id: sum(place.count for place in lot.places) for lot in kit.lots}
     assert placed == {lot.id: lot.count for lot in kit.lots}
     kinds = {part.id: part.kind for part in kit.parts}
-    assert {kinds[place.part] for lot in kit.lots for place in lot.places} == {"tray", "cradle"}
+    assert {kinds[place.part] for lot in kit.lots for place in lot.places} == {"tray", "cradle", "shoe", "rest"}
     assert [finding for finding in kit.findings if finding.severity is Severity.STOP] == []
 
 
@@ -69,11 +69,22 @@ def test_lots_lie_in_drawers_and_on_the_shelf_and_the_spot_below_it_is_empty(kit
     assert noted == spots != set()
 
 
-def test_the_knife_in_a_plain_tray_is_a_warning(kit: Kit) -> None:
-    """Until there are rests."""
-    assert [f.code for f in kit.findings if f.severity is Severity.WARN and f.subject == "bread-knife"] == [
-        "blade-in-tray"
-    ]
+def test_the_knife_lies_in_a_rest_and_nothing_warns_of_it(kit: Kit) -> None:
+    """Two supports and a guard, its edge covered; what is left to say are the dowels to cut."""
+    (place,) = next(lot.places for lot in kit.lots if lot.id == "bread-knife")
+    assert (place.stance, len(place.held_by)) == ("in a rest", 2)
+    said = [finding for finding in kit.findings if finding.subject == "bread-knife"]
+    assert [(finding.code, finding.severity) for finding in said] == [("dowels-to-cut", Severity.NOTE)]
+
+
+def test_the_demo_keeps_things_in_every_way(kit: Kit) -> None:
+    """Upright, lying, heaped, in a box of its own, in a rest, in a dispenser; two lots share a tray."""
+    found = {place.stance: lot.id for lot in kit.lots for place in lot.places}
+    assert found.keys() >= {"upright", "lying", "heaped", "in a box", "in a rest", "in a dispenser"}
+    places = {lot.id: place.placement for lot in kit.lots for place in lot.places}
+    assert places["chain-links"] == places["cable-reels"]
+    assert places["chains"] != places["cable-reels"]
+    assert sum(part.kind == "lid" for part in kit.parts) == 1
 
 
 def test_the_layout_reports_its_bound(kit: Kit) -> None:
@@ -90,7 +101,7 @@ def test_the_layout_reports_its_bound(kit: Kit) -> None:
 def test_the_waste_pipe_stays_free(kit: Kit) -> None:
     """No placed part's box enters the blocked box of the deep drawer."""
     space = next(space for space in kit.spaces if space.blocked)
-    sizes = {part.id: part.size for part in kit.parts if part.kind in {"tray", "cradle"}}
+    sizes = {part.id: part.size for part in kit.parts if part.kind in {"tray", "cradle", "shoe", "rest", "lid"}}
     (box,) = space.blocked
     for placement in kit.placements:
         if placement.space == space.id and placement.part in sizes:

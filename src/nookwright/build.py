@@ -13,7 +13,7 @@ from nookwright import __version__
 from nookwright.checks.prove import prove
 from nookwright.cutting.cut import cut_all, longest_strip, whole_footprint
 from nookwright.cutting.loose_keys import loose_keys
-from nookwright.cutting.trays import uncut
+from nookwright.cutting.model import uncut
 from nookwright.documents.coupon_sheet import coupon_sheet
 from nookwright.documents.printing_files import write_printing
 from nookwright.documents.write import write_documents
@@ -218,7 +218,7 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
     progress.stage("designing")
     copies = design(room, plan)
     loose = ordered(room, plan.module)
-    cut, findings = cut_all((*copies, *loose), plan.module, room.printer)
+    cut, findings = cut_all((*copies, *loose), plan.module, room.printer, household.envelope)
     keys = loose_keys(copies, cut, plan.module)
     cut |= {copy.part.recipe.digest: uncut(copy.part) for copy in keys}
     slips = suspects(room_file, room) if room_file else ()

@@ -8,7 +8,7 @@ import pytest
 from nookwright.cutting.cut import bed_for, bed_of, cut_all, longest_strip
 from nookwright.cutting.model import Bed
 from nookwright.ground.findings import Severity
-from nookwright.parts.design import TraySpec, Workshop
+from nookwright.parts.workshop import TraySpec, Workshop
 from nookwright.survey.models import Printer
 
 if TYPE_CHECKING:

@@ -42,6 +42,11 @@ def edge(plan: Plan, col: int, cells: int = 1) -> float:
     return plan.spaces[0].floor.x0 + col * pitch + (cells * pitch - outer_size(cells, pitch)) / 2
 
 
+def front(plan: Plan) -> float:
+    """Where a part of one cell in the front row begins along y, mm."""
+    return plan.spaces[0].floor.y0 + (plan.module.pitch - outer_size(1, plan.module.pitch)) / 2
+
+
 @given(st.integers(0, 6), st.integers(0, 3), st.integers(1, 3), st.integers(1, 2), st.floats(-1.9, 1.9))
 def test_a_reading_within_two_millimetres_is_that_cell(  # noqa: PLR0917 - drawn by Hypothesis
     make: Make, tiny: Designed, col: int, row: int, cols: int, rows: int, off: float
@@ -61,9 +66,15 @@ def test_a_reading_within_two_millimetres_is_that_cell(  # noqa: PLR0917 - drawn
 def test_between_two_cells_both_are_offered(make: Make, tiny: Designed) -> None:
     """Nine millimetres off either."""
     here, there = edge(tiny.plan, 2), edge(tiny.plan, 3)
-    pins, (slip,) = read(make, tiny, Place(lot="dice", space="drawer", x=here + 9, y=edge(tiny.plan, 0)))
+    pins, (slip,) = read(make, tiny, Place(lot="dice", space="drawer", x=here + 9, y=front(tiny.plan)))
     assert pins == ()
     assert (slip.key, slip.found, slip.allowed) == ("x", f"{here + 9:g} mm", f"{here:.1f} mm or {there:.1f} mm")
+
+
+def test_all_that_lies_between_cells_is_said_at_once(make: Make, tiny: Designed) -> None:
+    """A size and both edges: four slips of one place."""
+    _, slips = read(make, tiny, Place(lot="dice", space="drawer", x=50, y=50, width=45, depth=63))
+    assert [slip.key for slip in slips] == ["width", "depth", "x", "y"]
 
 
 def test_a_size_that_no_part_has_is_named(make: Make, tiny: Designed) -> None:
@@ -74,7 +85,7 @@ def test_a_size_that_no_part_has_is_named(make: Make, tiny: Designed) -> None:
 
 def test_a_place_past_the_last_cell_is_named(make: Make, tiny: Designed) -> None:
     """300 mm in a drawer of 200; the last two cells are offered."""
-    _, (slip,) = read(make, tiny, Place(lot="dice", space="drawer", x=300, y=edge(tiny.plan, 0)))
+    _, (slip,) = read(make, tiny, Place(lot="dice", space="drawer", x=300, y=front(tiny.plan)))
     assert slip.found == "300 mm"
     last = tiny.plan.spaces[0].grid.cols - 1
     assert slip.allowed == f"{edge(tiny.plan, last - 1):.1f} mm or {edge(tiny.plan, last):.1f} mm"

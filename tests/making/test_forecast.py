@@ -10,8 +10,8 @@ from nookwright.layout.liner_model import FillerSpec, PanelSpec
 from nookwright.making.forecast import SpaceForecast, forecast, liners_of, wall_m_mm
 from nookwright.making.jobs import make
 from nookwright.module.pattern import Pattern
-from nookwright.parts.design import TraySpec
 from nookwright.parts.model import Kind
+from nookwright.parts.workshop import TraySpec
 
 if TYPE_CHECKING:
     from nookwright.build import Designed

@@ -9,8 +9,9 @@ import pytest
 from nookwright.layout.candidates import priced
 from nookwright.module.choice import module_of
 from nookwright.module.part_plastic import plastic_of
-from nookwright.parts.design import TraySpec, Workshop, extras_for, frame_of, spec_of
+from nookwright.parts.design import extras_for
 from nookwright.parts.trays.wishes import needs_of_room
+from nookwright.parts.workshop import TraySpec, Workshop, frame_of, spec_of
 from nookwright.sizing.lot_sizes import terms_of
 from nookwright.sizing.ways import Arrangement, Limits
 from nookwright.sizing.ways.household import ways_of_room

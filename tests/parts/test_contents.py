@@ -8,7 +8,7 @@ import pytest
 from nookwright.layout.candidates import candidates_of
 from nookwright.parts.contents import places_in
 from nookwright.parts.cradles.cradle import pockets_of
-from nookwright.parts.design import TraySpec, Workshop
+from nookwright.parts.workshop import TraySpec, Workshop
 from nookwright.sizing.ways import Limits, PartKind, ways_of
 from nookwright.survey.models import FloorStyle, Lot
 

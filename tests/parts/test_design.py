@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nookwright.layout.model import Placed
-from nookwright.parts.design import LINER_GROUP, TraySpec, Workshop, design, material_of
+from nookwright.parts.design import LINER_GROUP, design, material_of
 from nookwright.parts.model import Kind
 from nookwright.parts.trays.tray_options import Grip
+from nookwright.parts.workshop import TraySpec, Workshop
 from nookwright.survey.models import GripWish
 
 if TYPE_CHECKING:

@@ -12,6 +12,7 @@ from nookwright.checks.bed_files import check_bed_file, check_trial_bed_file
 from nookwright.checks.beds import check_beds
 from nookwright.checks.files import read_meshes, trial_pieces, wrong_figures, wrong_pieces
 from nookwright.checks.held import tipping_things
+from nookwright.checks.joined import check_joined
 from nookwright.checks.prints import check_prints
 from nookwright.checks.references import dangling, uncounted
 from nookwright.checks.safety import check_safety
@@ -71,6 +72,7 @@ def prove(
         *straying_things(kit),
         *tipping_things(kit),
         *check_assembly(kit, sound, overlaps, progress),
+        *check_joined(kit, sound, verdicts),
         *check_beds(kit, room, sound, overlaps),
         *check_prints(kit, room, sound, verdicts, progress),
         *check_safety(kit, room),

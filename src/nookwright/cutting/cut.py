@@ -2,32 +2,32 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
-from nookwright.cutting.model import Bed, CutPart
+from nookwright.cutting.bed_space import beds_of
+from nookwright.cutting.holds import fit_of
+from nookwright.cutting.model import CutPart, uncut
 from nookwright.cutting.panels import cut_panel
-from nookwright.cutting.trays import cut_tray, uncut
+from nookwright.cutting.pieces import cut_part, never_cut
+from nookwright.cutting.words import joined
 from nookwright.ground.findings import Finding, Severity
 from nookwright.layout.liner import PanelSpec
-from nookwright.parts.design import TraySpec
+from nookwright.sizing.printers.errors import unmeasured
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from nookwright.cutting.holds import Fit
+    from nookwright.cutting.model import Bed
     from nookwright.module.module import Module
     from nookwright.parts.design import Copy
+    from nookwright.sizing.printers.errors import PrinterErrors
     from nookwright.survey.models import Printer
 
 
 def bed_of(printer: Printer) -> Bed:
-    """Room on a printer's bed for pieces: margins taken off, whole tenths of a mm, in which pieces are nested."""
-    width, depth = (side - 2 * printer.margin for side in (printer.bed_width, printer.bed_depth))
-    return Bed(_tenths_down(width), _tenths_down(depth), printer.bed_height)
-
-
-def _tenths_down(length: float) -> float:
-    return math.floor(round(length * 10, 6)) / 10
+    """Room on a printer's bed for one piece: its largest free rectangle, in the whole tenths of a mm of nesting."""
+    return beds_of(printer)[0]
 
 
 def bed_for(materials: Iterable[str], printers: Sequence[Printer], height: float = 0.0) -> Bed | None:
@@ -74,32 +74,37 @@ def whole_footprint(materials: Iterable[str], printers: Sequence[Printer]) -> tu
 
 
 def cut_all(
-    copies: Sequence[Copy], module: Module, printers: Sequence[Printer]
+    copies: Sequence[Copy], module: Module, printers: Sequence[Printer], errors: PrinterErrors | None = None
 ) -> tuple[dict[str, CutPart], tuple[Finding, ...]]:
     """Every distinct part and its pieces, by the digest of its recipe, in the order of the copies.
 
-    A part that no bed can take is kept whole and named in a finding.
+    A part that no bed can take is kept whole and named in a finding; one that is cut is named too, with its joints.
 
     Args:
         copies: all copies of all parts.
         module: the household's module.
         printers: of the household.
+        errors: of the household, for the fit of joints; the usual ones when left out.
     """
     materials: dict[str, set[str]] = {}
     first: dict[str, Copy] = {}
     for copy in copies:
         materials.setdefault(copy.part.recipe.digest, set()).add(copy.material)
         first.setdefault(copy.part.recipe.digest, copy)
+    filament = min(printer.profile.filament for printer in printers)
+    fit = fit_of(errors or unmeasured(), layer=module.seat.layer, filament=filament)
     cut, findings = {}, []
     for digest, copy in first.items():
-        pieces = _cut(copy, module, materials[digest], printers)
+        pieces = _cut(copy, module, materials[digest], printers, fit)
         cut[digest] = pieces or uncut(copy.part)
         if pieces is None:
             findings.append(_too_large(copy))
+        elif pieces.joints:
+            findings.append(joined(pieces))
     return cut, tuple(findings)
 
 
-def _cut(copy: Copy, module: Module, materials: set[str], printers: Sequence[Printer]) -> CutPart | None:
+def _cut(copy: Copy, module: Module, materials: set[str], printers: Sequence[Printer], fit: Fit) -> CutPart | None:
     """The pieces of a part: itself, where it fits a bed in each of its materials."""
     width, depth, height = copy.part.size
     if all(any(bed.holds(width, depth, height) for bed in _beds(one, printers)) for one in materials):
@@ -109,12 +114,11 @@ def _cut(copy: Copy, module: Module, materials: set[str], printers: Sequence[Pri
         return None
     if isinstance(copy.spec, PanelSpec):
         return cut_panel(module, copy.spec, bed)
-    if isinstance(copy.spec, TraySpec):
-        return cut_tray(module, copy.part, copy.spec.cols, copy.spec.rows, bed)
-    return None
+    return cut_part(copy.part, bed, fit)
 
 
 def _too_large(copy: Copy) -> Finding:
     width, depth, height = copy.part.size
-    text = f"{copy.part.name} ({width:.0f} x {depth:.0f} x {height:.0f} mm) fits no bed and cannot be cut to one."
+    why = f": {never_cut(copy.part)}" if never_cut(copy.part) else ""
+    text = f"{copy.part.name} ({width:.0f} x {depth:.0f} x {height:.0f} mm) fits no bed and cannot be cut to one{why}."
     return Finding("part-too-large", Severity.STOP, copy.label, text, "Add a larger printer, or make the lot smaller.")

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from nookwright.sizing.printers.errors import PrinterErrors
 
 AROUND_TONGUE = Fact(
-    1.6, unit="mm", kind=Kind.CHOICE, source="Of even plate around a dovetail: its slot has a wall everywhere."
+    1.0, unit="mm", kind=Kind.CALCULATED, source="Of even plate around a dovetail: two lines of 0.43 beside its slot."
 )
 THICKEST_TONGUE = Fact(
     6.0, unit="mm", kind=Kind.CHOICE, source="A thicker one jams on its way down; pins hold thick parts better."
@@ -45,13 +45,15 @@ DOWEL_SPREAD = Fact(0.2, unit="mm", kind=Kind.COMMON_PRACTICE, source="Wooden do
 DOWEL = Fact(6.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="The thinnest wooden dowel that every shop has.")
 PIN_DEPTH = Fact(8.0, unit="mm", kind=Kind.CHOICE, source="In each piece: four diameters of a 1.75 filament and more.")
 DOWEL_DEPTH = Fact(15.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Half of a dowel of 30.")
-AROUND_PIN = Fact(1.0, unit="mm", kind=Kind.CALCULATED, source="Two lines of 0.43 and more all around the hole.")
+AROUND_PIN = Fact(0.86, unit="mm", kind=Kind.CALCULATED, source="Two lines of 0.43 all around the hole.")
 AROUND_DOWEL = Fact(1.6, unit="mm", kind=Kind.CALCULATED, source="Three lines of 0.43 and more: a dowel is driven in.")
 PINS_APART = Fact(18.0, unit="mm", kind=Kind.CHOICE, source="Nearer ones do not keep two pieces from turning.")
 MOST_HOLDS = Fact(4, unit="1", kind=Kind.CHOICE, source="Two place a piece, two more carry; the rest is work.")
 _FEW = 2  # pins that place a piece
 _STEP = 2.0  # mm between places that are felt out
-_ROUND = 12  # directions around a hole
+_FELT = 15  # points to each side of what is felt out around a hole
+_SKIN = 0.02  # mm that it keeps clear of faces
+_RISE = 0.4  # mm between heights at which a plate is felt out
 
 
 @dataclass(frozen=True)
@@ -120,7 +122,7 @@ def joint_of(
         return Joint(Hold.TONGUES, axis, at, span, places, dry=seated)
     for pin in fit.pins:
         for height in _heights(recipe, pin, fit.layer):
-            found = [one for one in _steps(span, pin) if _solid(recipe, pin, axis, at, one, height)]
+            found = [one for one in _steps(span, pin) if _solid(recipe, pin, (at, one, height), axis)]
             pins = _spread(found, float(PINS_APART))
             if len(pins) >= _FEW:
                 return Joint(Hold.PINS, axis, at, span, tuple((one, height) for one in pins), pin, dry=seated)
@@ -133,14 +135,15 @@ def _plate(recipe: Solid, axis: int, at: float, mark: float) -> bool:
     along = np.arange(at - AROUND_TONGUE, at + LENGTH + AROUND_TONGUE + 0.5, 1.0)
     across = np.linspace(mark - half, mark + half, 12)
     top = recipe.bounds[5]
-    heights = np.arange(0.25, top, 0.4)
-    grid = np.stack(np.meshgrid(along, across, heights, indexing="ij"), axis=-1).reshape(-1, 3)
-    told = inside(recipe, _turned(grid, axis)).reshape(-1, len(heights))
+    heights = np.arange(_RISE / 2, top, _RISE)
+    told = inside(recipe, _turned((along, across, heights), axis)).reshape(-1, len(heights))
     first = told[0]
     if (told != first).any():
         return False
     thick = int(first.argmin()) if not first.all() else len(heights)
-    return not first[thick:].any() and THINNEST_TONGUE <= thick * 0.4 + 0.2 and heights[thick - 1] <= THICKEST_TONGUE
+    if not thick or first[thick:].any():
+        return False
+    return bool(heights[thick - 1] + _RISE >= THINNEST_TONGUE and heights[thick - 1] <= THICKEST_TONGUE)
 
 
 def _heights(recipe: Solid, pin: Pin, layer: float) -> tuple[float, ...]:
@@ -162,19 +165,19 @@ def _steps(span: tuple[float, float], pin: Pin) -> Iterator[float]:
     return (round(start + number * _STEP, 4) for number in range(count + 1)) if count >= 0 else iter(())
 
 
-def _solid(recipe: Solid, pin: Pin, axis: int, at: float, place: float, height: float) -> bool:
+def _solid(recipe: Solid, pin: Pin, middle: tuple[float, float, float], axis: int) -> bool:
     """Whether a hole has material all around it, on both sides of the cut."""
-    deep, reach = pin.depth + _around(pin), pin.hole / 2 + _around(pin) - 0.02
-    along = np.linspace(at - deep, at + deep, 15)
-    turn = np.arange(_ROUND) * 2 * math.pi / _ROUND
-    ring = np.array([(place, height), *((place + reach * math.cos(t), height + reach * math.sin(t)) for t in turn)])
-    grid = np.concatenate([np.column_stack([np.full(len(ring), x), ring]) for x in along])
-    return bool(inside(recipe, _turned(grid, axis)).all())
+    at, place, height = middle
+    deep, reach = pin.depth + _around(pin), pin.hole / 2 + _around(pin) - _SKIN
+    spans = ((at, deep), (place, reach), (height, reach))
+    along, across, up = (np.linspace(mid - far, mid + far, _FELT) for mid, far in spans)
+    return bool(inside(recipe, _turned((along, across, up), axis)).all())
 
 
-def _turned(points: Floats, axis: int) -> Floats:
-    """Points as (along, across, up) in the part's axes."""
-    return points if axis == 0 else points[:, [1, 0, 2]]
+def _turned(axes: tuple[Floats, Floats, Floats], axis: int) -> tuple[Floats, Floats, Floats]:
+    """A grid along, across and up in the part's axes."""
+    along, across, up = axes
+    return (along, across, up) if axis == 0 else (across, along, up)
 
 
 def _spread(places: list[float], apart: float) -> list[float]:

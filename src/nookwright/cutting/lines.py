@@ -18,25 +18,6 @@ _FREE_CUTS = 4  # so many cuts move in all combinations, more of them only toget
 _MORE = (0, 1, 2)  # shares beyond the fewest that are tried where no cut of the fewest will do
 
 
-def balanced(cells: int, most: int) -> Cuts | None:
-    """Cell borders that cut a length into the fewest nearly equal shares of at most ``most`` cells.
-
-    Args:
-        cells: length in cells.
-        most: longest share, cells.
-
-    Returns:
-        The borders strictly inside; ``None`` where not even one cell fits.
-
-    >>> balanced(20, 12), balanced(10, 12), balanced(25, 12), balanced(4, 0)
-    ((10,), (), (8, 17), None)
-    """
-    if most < 1:
-        return None
-    parts = math.ceil(cells / most)
-    return tuple(round(cells * number / parts) for number in range(1, parts))
-
-
 def shares(cells: int, cuts: Cuts) -> tuple[tuple[int, int], ...]:
     """The shares between cuts, as (first border, last border).
 
@@ -45,26 +26,6 @@ def shares(cells: int, cuts: Cuts) -> tuple[tuple[int, int], ...]:
     """
     marks = (0, *cuts, cells)
     return tuple(pairwise(marks))
-
-
-def grid_cuts(cols: int, rows: int, bed: Bed, size: Callable[[int], float]) -> tuple[Cuts, Cuts] | None:
-    """Cuts along x and y that give the fewest pieces, the bed lengthwise or turned; ``None`` where no cell fits.
-
-    Args:
-        cols: of the part along x, cells.
-        rows: of the part along y, cells.
-        bed: room on the bed, mm.
-        size: length in mm of so many cells.
-    """
-    best: tuple[int, tuple[Cuts, Cuts]] | None = None
-    for width, depth in ((bed.width, bed.depth), (bed.depth, bed.width)):
-        along_x, along_y = balanced(cols, _most(width, size)), balanced(rows, _most(depth, size))
-        if along_x is None or along_y is None:
-            continue
-        count = (len(along_x) + 1) * (len(along_y) + 1)
-        if best is None or count < best[0]:
-            best = (count, (along_x, along_y))
-    return best[1] if best else None
 
 
 def _most(length: float, size: Callable[[int], float]) -> int:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID
+from nookwright.module.seat import outer_size
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -49,22 +50,24 @@ class Cuts:
         return (len(self.along_x) + 1) * (len(self.along_y) + 1)
 
 
-def borders(part: Part, axis: int) -> tuple[float, ...]:
-    """Where a part may be cut along an axis, mm: on the borders of its cells, or anywhere where it has none.
+def borders(part: Part, axis: int, *, least: float = 0.0) -> tuple[float, ...]:
+    """The borders of a part's cells along an axis, or places a step apart where it has none, mm.
 
     Args:
         part: the part.
         axis: 0 for x, 1 for y.
+        least: distance to both ends, mm.
     """
     named: Mapping[str, Value] = dict(part.parameters)
     size, pitch = part.size[axis], named.get("pitch")
     cells = named.get(("cols", "rows")[axis], named.get("cells") if axis == 0 else None)
     if isinstance(pitch, int | float) and isinstance(cells, int | float):
-        found = (size / 2 + (number - cells / 2) * pitch for number in range(1, int(cells)))
+        middle = outer_size(int(cells), pitch) / 2 if part.seated else size / 2  # a fence's tongue is not its middle
+        found = (middle + (number - cells / 2) * pitch for number in range(1, int(cells)))
     else:
         count = math.ceil(size / FREE_STEP)
         found = (size * number / count for number in range(1, count))
-    return tuple(round(place, 4) for place in found if LEAST_SHARE <= place <= size - LEAST_SHARE)
+    return tuple(round(place, 4) for place in found if least <= place <= size - least)
 
 
 class Places:
@@ -73,7 +76,7 @@ class Places:
     def __init__(self, part: Part, sections: Sections) -> None:
         """Prepare a part."""
         self._part, self._sections = part, sections
-        self._borders = tuple(borders(part, axis) for axis in (0, 1))
+        self._borders = tuple(borders(part, axis, least=float(LEAST_SHARE)) for axis in (0, 1))
         self._costs: dict[int, dict[float, float]] = {}
 
     def cuts(self, bed: Bed, reach: float) -> Cuts | None:

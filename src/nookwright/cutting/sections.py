@@ -86,10 +86,8 @@ class Sections:
     def plan(self, height: float, box: tuple[float, float, float, float]) -> Told:
         """What there is at a height, ``bool[x][y]``, within a box of the plan."""
         x0, y0, x1, y1 = box
-        xs, ys = _grid(x0, x1, PLAN_GRAIN), _grid(y0, y1, PLAN_GRAIN)
-        points = np.stack(np.meshgrid(xs, ys, indexing="ij"), axis=-1).reshape(-1, 2)
-        told = inside(self.recipe, np.column_stack([points, np.full(len(points), height)]))
-        return told.reshape(len(xs), len(ys))
+        axes = _grid(x0, x1, PLAN_GRAIN), _grid(y0, y1, PLAN_GRAIN), np.array([height])
+        return inside(self.recipe, axes)[:, :, 0]
 
     def meets(self, axis: int, place: float, box: tuple[tuple[float, float], ...]) -> bool:
         """Whether there is material in a plane, within a box given by its span along each axis.
@@ -104,9 +102,9 @@ class Sections:
         return bool(self._told(axis, place, sides[0], sides[1]).any())
 
     def _told(self, axis: int, place: float, first: Floats, second: Floats) -> Told:
-        points = np.stack(np.meshgrid(first, second, indexing="ij"), axis=-1).reshape(-1, 2)
-        told = inside(self.recipe, np.insert(points, axis, place, axis=1))
-        return told.reshape(len(first), len(second))
+        axes = [first, second]
+        axes.insert(axis, np.array([place]))
+        return inside(self.recipe, tuple(axes)).squeeze(axis)
 
 
 def _grid(low: float, high: float, grain: float) -> Floats:

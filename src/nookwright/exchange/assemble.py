@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from nookwright.exchange import kit as k
 from nookwright.exchange.carriers import carriers_of
 from nookwright.exchange.chance_records import first_print_record, reading_record
+from nookwright.exchange.joint_models import joint_record
 from nookwright.exchange.layout_records import layout_record, module_record, saving_records
 from nookwright.exchange.lot_records import boxes_of, lot_place, sizes_of
 from nookwright.exchange.printer_records import printer_record
@@ -206,6 +207,7 @@ def _part(made: MadePart, making: Making, written: Written) -> k.KitPart:
         volume_mm3=rounded(volume),
         mass_g=rounded(sum(piece.mass_g for piece in pieces)),
         time_s=rounded(sum(piece.time_s for piece in pieces)),
+        joints=tuple(joint_record(joint) for joint in made.cut.joints),
         stl=file,
         stl_sha256=sha,
     )
@@ -310,7 +312,7 @@ def _bedful(number: int, load: Load, room: Room, making: Making, written: Writte
 
 def item_matrix(item: Item, size: tuple[float, float, float]) -> k.Matrix:
     """Where an item lies on its bed."""
-    return turned_matrix(item.x, item.y, 0.0, 1 if item.turned else 0, size)
+    return turned_matrix(item.x, item.y, 0.0, item.turns, size)
 
 
 def _totals(room: Room, plan: Plan, copies: Sequence[Copy], making: Making) -> k.Totals:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nookwright.layout.liner_model import EDGE_INSET, PanelSpec
-from nookwright.parts.design import SlidingLid, TraySpec
 from nookwright.parts.lids.deck_lid import DeckSpec
 from nookwright.parts.lids.sliding_rim import SlidingSpec
 from nookwright.parts.model import Kind
+from nookwright.parts.workshop import SlidingLid, TraySpec
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from nookwright.exchange.joint_models import KitJoint
 from nookwright.exchange.layout_models import KitLayout, KitModule, KitSaving
 from nookwright.exchange.printing_models import KitPrinting
 from nookwright.exchange.trial_models import KitTrials
@@ -194,6 +195,7 @@ class KitPart(Model):
     volume_mm3: float = Field(description="Of its solid.")
     mass_g: float = Field(description="As printed, infill and lines considered.")
     time_s: float = Field(description="To print it.")
+    joints: tuple[KitJoint, ...] = Field(default=(), description="Of a part that is printed in pieces; panels have keys.")
     stl: str = Field(description="File of the whole, also where it is printed in pieces.")
     stl_sha256: Sha256 = Field(description="Of that file.")
 

@@ -7,7 +7,7 @@ is printed may move, if that gains more than its plastic. What it does not know:
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -94,7 +94,10 @@ def read_pins(
             slips.append(_shares(number, place, hosts))
         elif place.lot in asked:
             found = _pin(number, place, plans[place.space], module)
-            (pins if isinstance(found, Pin) else slips).append(found)  # type: ignore[arg-type]
+            if isinstance(found, Pin):
+                pins.append(found)
+            else:
+                slips += found
     return tuple(pins), tuple(slips)
 
 
@@ -106,29 +109,51 @@ def _shares(number: int, place: Place, hosts: Mapping[str, str]) -> Slip:
     )  # fmt: skip
 
 
-def _pin(number: int, place: Place, plan: SpacePlan, module: Module) -> Pin | Slip:
-    """One place in cells."""
+def _pin(number: int, place: Place, plan: SpacePlan, module: Module) -> Pin | list[Slip]:
+    """One place in cells, or all that lies between cells in it."""
+    slips: list[Slip] = []
     size = None
     if place.width is not None and place.depth is not None:
-        cols, rows = _cells(place.width, module.pitch), _cells(place.depth, module.pitch)
-        for key, cells, length in (("width", cols, place.width), ("depth", rows, place.depth)):
+        size = _cells(place.width, module.pitch), _cells(place.depth, module.pitch)
+        for key, cells, length in (("width", size[0], place.width), ("depth", size[1], place.depth)):
             if abs(outer_size(cells, module.pitch) - length) > SNAP:
-                return _between_sizes(number, place, key, length, module.pitch)
-        size = cols, rows
-    if place.x is None or place.y is None:
-        return Pin(number, place.lot, place.space, size=size, printed=place.printed)
-    at = []
-    for key, along, origin, most, cells in (
-        ("x", place.x, plan.floor.x0, plan.grid.cols, size[0] if size else 1),
-        ("y", place.y, plan.floor.y0, plan.grid.rows, size[1] if size else 1),
-    ):
-        inset = (cells * module.pitch - outer_size(cells, module.pitch)) / 2
-        cell = min(max(0, round((along - origin - inset) / module.pitch)), max(0, most - cells))
-        if abs(origin + inset + cell * module.pitch - along) > SNAP:
-            starts = [origin + inset + n * module.pitch for n in range(max(1, most - cells + 1))]
-            return _between_cells(number, place, key, along, starts)
-        at.append(cell)
-    return Pin(number, place.lot, place.space, (at[0], at[1]), size, place.printed)
+                slips.append(_between_sizes(number, place, key, length, module.pitch))
+    at = None
+    if place.x is not None and place.y is not None:
+        cols, rows = size or (1, 1)
+        across = _Side("x", place.x, plan.floor.x0, plan.grid.cols, cols)
+        back = _Side("y", place.y, plan.floor.y0, plan.grid.rows, rows)
+        slips += [_between_cells(number, place, one, module) for one in (across, back) if one.off(module) > SNAP]
+        at = across.cell(module), back.cell(module)
+    return slips or Pin(number, place.lot, place.space, at, size, place.printed)
+
+
+class _Side(NamedTuple):
+    """Where a part lies along one side of its space: as said, where cells begin, how many there are and it takes."""
+
+    key: str
+    along: float
+    origin: float
+    most: int
+    cells: int
+
+    def start(self, cell: int, module: Module) -> float:
+        """Where a part that begins in a cell has its edge, mm."""
+        inset = (self.cells * module.pitch - outer_size(self.cells, module.pitch)) / 2
+        return self.origin + inset + cell * module.pitch
+
+    def cell(self, module: Module) -> int:
+        """The nearest cell that it can begin in."""
+        return min(max(0, round((self.along - self.start(0, module)) / module.pitch)), self.last)
+
+    @property
+    def last(self) -> int:
+        """The last cell that it can begin in."""
+        return max(0, self.most - self.cells)
+
+    def off(self, module: Module) -> float:
+        """How far it lies from there, mm."""
+        return abs(self.start(self.cell(module), module) - self.along)
 
 
 def _cells(length: float, pitch: float) -> int:
@@ -146,11 +171,13 @@ def _between_sizes(number: int, place: Place, key: str, length: float, pitch: fl
     )  # fmt: skip
 
 
-def _between_cells(number: int, place: Place, key: str, along: float, starts: Sequence[float]) -> Slip:
-    near = sorted(sorted(starts, key=lambda start: abs(start - along))[:2])
+def _between_cells(number: int, place: Place, side: _Side, module: Module) -> Slip:
+    starts = (side.start(cell, module) for cell in range(side.last + 1))
+    near = sorted(sorted(starts, key=lambda start: abs(start - side.along))[:2])
+    wall = "left" if side.key == "x" else "front"
     return Slip(
-        number, place.lot, key, f"{along:g} mm", _or([f"{start:.1f} mm" for start in near]),
-        f"Measure it again from the {'left' if key == 'x' else 'front'} wall; parts stand on cones, nowhere between.",
+        number, place.lot, side.key, f"{side.along:g} mm", _or([f"{start:.1f} mm" for start in near]),
+        f"Measure it again from the {wall} wall; parts stand on cones, nowhere between.",
     )  # fmt: skip
 
 

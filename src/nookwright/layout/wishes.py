@@ -194,8 +194,8 @@ def hemmed_in(grid: Grid, placed: Sequence[Placed], pitch: float) -> tuple[Place
 
 
 def _hemmed_in(grid: Grid, one: Placed, placed: Sequence[Placed], pitch: float) -> bool:
-    if one.fence or one.level:
-        return False  # nobody lifts a fence, and beside what stands on a lid there is air
+    if one.fence or one.level or (one.candidate and one.candidate.way.long):
+        return False  # nobody lifts a fence; beside what stands on a lid, and in a rest, there is air
     across = one.cols <= one.rows  # the hand spans its width, else its depth
     if _outer(one.cols if across else one.rows, pitch) >= HAND:
         return False

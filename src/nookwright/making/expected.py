@@ -103,4 +103,3 @@ def _believed(bedful: Bedful, estimate: BedfulEstimate, factors: Factors, densit
     time_s, mass_g = time_of(estimate, factors), mass_of(estimate, factors, density_g_cm3)
     ways = tuple(Way(way.printer, time_s.likely, time_s.low, time_s.high) for way in bedful.ways)
     return replace(bedful, ways=ways, mass_g=mass_g.likely, high_g=mass_g.high)
-

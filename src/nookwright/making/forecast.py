@@ -9,8 +9,9 @@ from nookwright.cutting.cut import longest_strip
 from nookwright.layout.space_liner import cones_needed
 from nookwright.module.estimates import MM2_PER_DM2, MM_PER_M, budget_g
 from nookwright.module.seat import outer_size
-from nookwright.parts.design import LINER_GROUP, TraySpec, material_of
+from nookwright.parts.design import LINER_GROUP, material_of
 from nookwright.parts.liner.liner_offers import liner_offers
+from nookwright.parts.workshop import TraySpec
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

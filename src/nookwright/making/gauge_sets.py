@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.errors import RecipeError
 from nookwright.ground.sources import Fact, Kind
-from nookwright.parts.design import Copy, TraySpec
+from nookwright.parts.design import Copy
 from nookwright.parts.trials.gauge import gauge
 from nookwright.parts.trials.gauge_tag import GaugeSpec
+from nookwright.parts.workshop import TraySpec
 from nookwright.sizing.fits.chain import Pockets
 from nookwright.sizing.fits.found import needed_by, tried_of
 from nookwright.sizing.fits.gauges import ENOUGH, gauge_sizes

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.ground.findings import Finding, Severity
-from nookwright.making.bedfuls import Job, Load, bedfuls, fits, homeless
+from nookwright.making.bedfuls import Group, Job, Load, fill_beds, fits, homeless
+from nookwright.making.beds.silhouettes import Silhouettes
 from nookwright.making.estimate.together import together
 from nookwright.making.estimate.travel import tour
 from nookwright.module.estimates import MM3_PER_CM3
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from nookwright.making.estimate.together import BedfulEstimate
     from nookwright.parts.design import Copy
     from nookwright.parts.model import Part
+    from nookwright.solids.triangles import Mesh
     from nookwright.survey.models import Printer, Room
 
 
@@ -77,6 +79,7 @@ class Making:
         loads: bedfuls.
         findings: pieces that fit no printer.
         estimates: of each bedful, in the order of the loads; none in closed form.
+        groups: how few bedfuls each printer needs of each material, held against a bound.
     """
 
     parts: tuple[MadePart, ...]
@@ -85,6 +88,7 @@ class Making:
     loads: tuple[Load, ...]
     findings: tuple[Finding, ...]
     estimates: tuple[BedfulEstimate, ...] = ()
+    groups: tuple[Group, ...] = ()
 
 
 def slug(text: str) -> str:
@@ -131,6 +135,7 @@ def make(
     cut: Mapping[str, CutPart],
     volume_of: Callable[[Piece], float],
     estimates: Estimates | None = None,
+    meshes: Mapping[str, Mesh] | None = None,
 ) -> Making:
     """Count the pieces, weigh them, and put them on beds.
 
@@ -140,10 +145,12 @@ def make(
         cut: every distinct part and its pieces, by the digest of its recipe.
         volume_of: volume of a piece, mm3: of its mesh, or in closed form before there is one.
         estimates: of all pieces on all printers; mass and time are in closed form without them.
+        meshes: by the digest of their recipe; pieces are nested by outline with them, by their boxes without.
     """
     ids = unique([slug(part.part.name) for part in cut.values()])
     parts = tuple(MadePart(name, part) for name, part in zip(ids, cut.values(), strict=True))
     part_ids = dict(zip(cut, ids, strict=True))
+    parts_by_id = {part.id: part for part in parts}
     needed = Counter((copy.part.recipe.digest, copy.material) for copy in copies)
     density = {material.id: material.density_g_cm3 for material in room.material}
     layer = {
@@ -170,18 +177,42 @@ def make(
             )
     if estimates:
         pieces = [_estimated(piece, estimates, room.printer, density[piece.material]) for piece in pieces]
-    jobs = [_job(piece) for piece in pieces]
+    order = [space.id for space in room.space]
+    waiting = _spaces(copies, order)
+    digests = {piece.id: piece.piece.recipe.digest for piece in pieces}
+    jobs = [
+        replace(_job(piece), spaces=waiting[parts_by_id[piece.part].part.recipe.digest, piece.material])
+        for piece in pieces
+    ]
     lost = homeless(jobs, room.printer)
-    findings = tuple(_no_bed(job) for job in lost)
-    loads = bedfuls(jobs, room.printer)
+    filled = fill_beds(jobs, room.printer, spaces=order, outlines=Silhouettes(digests, meshes or {}))
+    loads = filled.loads
+    findings = (*(_no_bed(job) for job in lost), *(_gap(group) for group in filled.groups if group.gap > 1))
     if not estimates:
-        return Making(parts, part_ids, tuple(pieces), loads, findings)
+        return Making(parts, part_ids, tuple(pieces), loads, findings, groups=filled.groups)
     beds = tuple(_bed(load, pieces, estimates) for load in loads)
     loads = tuple(
         replace(load, time_s=bed.time_s, mass_g=bed.plastic_mm3 / MM3_PER_CM3 * density[load.material])
         for load, bed in zip(loads, beds, strict=True)
     )
-    return Making(parts, part_ids, tuple(pieces), loads, findings, beds)
+    return Making(parts, part_ids, tuple(pieces), loads, findings, beds, filled.groups)
+
+
+def _spaces(copies: Sequence[Copy], order: Sequence[str]) -> dict[tuple[str, str], tuple[str, ...]]:
+    """The spaces that wait for each part in each material, by the digest of its recipe: one a copy, in order."""
+    place = {space: at for at, space in enumerate(order)}
+    found: dict[tuple[str, str], list[str]] = {}
+    for copy in copies:
+        found.setdefault((copy.part.recipe.digest, copy.material), []).append(copy.space)
+    return {key: tuple(sorted(spaces, key=lambda space: place.get(space, len(place)))) for key, spaces in found.items()}
+
+
+def _gap(group: Group) -> Finding:
+    text = (
+        f"{group.bedfuls} bedfuls of {group.material}; the bounds that are known need only {group.bound}. "
+        "Perhaps fewer are possible."
+    )
+    return Finding("bedfuls-gap", Severity.NOTE, group.printer, text, "Nothing needs to be done.")
 
 
 def _estimated(piece: MadePiece, estimates: Estimates, printers: Sequence[Printer], density_g_cm3: float) -> MadePiece:

@@ -17,7 +17,8 @@ from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.liner import plan_liner
 from nookwright.layout.liner_model import FillerForm, Side
 from nookwright.module.pattern import Pattern
-from nookwright.parts.design import LINER_GROUP, TraySpec, design, material_of
+from nookwright.parts.design import LINER_GROUP, design, material_of
+from nookwright.parts.workshop import TraySpec
 from nookwright.survey.trials import Axis
 
 if TYPE_CHECKING:

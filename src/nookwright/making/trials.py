@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.cutting.cut import bed_of, cut_all
 from nookwright.cutting.loose_keys import loose_keys
-from nookwright.cutting.trays import uncut
+from nookwright.cutting.model import uncut
 from nookwright.making.gauge_sets import GaugeSet, gauge_sets
 from nookwright.making.pilots import Pilot, pilots
 from nookwright.parts.design import SPARE_GROUP, Copy, material_of

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.module.seat import outer_size, whole_layers
-from nookwright.sizing.ways import TRAY_CLEARANCE
+from nookwright.sizing.ways import SMOOTH_FILLET, TRAY_CLEARANCE
 
 if TYPE_CHECKING:
     from nookwright.module.module import Module
@@ -30,6 +30,8 @@ LID = Fact(2.0, unit="mm", kind=Kind.CALCULATED, source="Of a sliding lid: its e
 SLOT_LIP = Fact(
     4.0, unit="mm", kind=Kind.CHOICE, source="The lip round a slot reaches down by this: it keeps a stack down."
 )
+LEAST_INSIDE = Fact(2.0, unit="mm", kind=Kind.CHOICE, source="Upright wall left between fillet and swelling.")
+SLOT_UNDER = Fact(0.6, unit="mm", kind=Kind.CHOICE, source="From the lip to the bottom of that gap.")
 LEAST_WIDTH = Fact(70.0, unit="mm", kind=Kind.CALCULATED, source="Two tongues and a slot for sheets between them.")
 LEAST_DEPTH = Fact(85.0, unit="mm", kind=Kind.CALCULATED, source="Thumb grip, tongues and a slot one behind the other.")
 
@@ -94,10 +96,18 @@ def dispenser_cells(module: Module, way: Way) -> DispenserCells | None:
     while outer_size(rows, module.pitch) <= LONGEST:
         cols = _cells_for(module, rows, way.thing.width, LEAST_WIDTH)
         if cols <= rows and _cells_for(module, rows, way.thing.depth, LEAST_DEPTH) <= rows:
-            above = -sill_height(module, rows, 0.0) + lip_depth(module)
-            return DispenserCells(cols, rows, module.height(module.seat.dome + way.stack_height + above))
+            return DispenserCells(cols, rows, _height(module, rows, way.stack_height))
         rows += 1
     return None
+
+
+def _height(module: Module, rows: int, stack: float) -> float:
+    """Outer height over a stack, mm: the lip reaches down to it; the wall has room for fillet, ledge and grooves."""
+    groove, layer = groove_depth(outer_size(rows, module.pitch)), module.seat.layer
+    wall = SMOOTH_FILLET + LEAST_INSIDE + whole_layers(FLANGE + groove, layer)
+    lip = lip_depth(module)
+    inside = max(stack + lip, SMOOTH_FILLET + whole_layers(lip + SLOT_UNDER, layer), wall)
+    return module.height(module.seat.dome + inside - sill_height(module, rows, 0.0))
 
 
 def _cells_for(module: Module, rows: int, side: float, least: float) -> int:

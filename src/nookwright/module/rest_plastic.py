@@ -20,6 +20,7 @@ from nookwright.module.rests import (
     blade_bottom,
     columns_of,
     half_of,
+    needs_of,
     rest_cells,
 )
 from nookwright.module.seat import outer_size, whole_layers
@@ -63,7 +64,7 @@ def rest_plastic(module: Module, things: LongThings) -> Plastic:
     blocks = [(_block(module, cells.cols, rows, cells.block, slots, bored=True), _SUPPORTS)]
     gap = cells.last - rows
     if things.bladed and gap > 0:
-        (_, wide), *_ = columns_of([half], module.pitch)
+        (_, wide), *_ = columns_of([needs_of(things)], module.pitch)
         low = whole_layers(bottom + LEAST_WEB, module.seat.layer)
         blocks.append((_block(module, wide, gap, low, slots._replace(number=1)), things.count))
     return Plastic(

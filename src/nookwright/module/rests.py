@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.seat import outer_size, whole_layers
 
 if TYPE_CHECKING:
@@ -88,12 +89,13 @@ def rest_cells(module: Module, things: LongThings) -> RestCells | None:
         things: what lies in it.
     """
     pitch, rows = module.pitch, int(SUPPORT_ROWS)
-    first, wide = columns_of([half_of(things)] * things.count, pitch)[-1]
+    first, wide = columns_of([needs_of(things)] * things.count, pitch)[-1]
     last = span_of(things, pitch, rows)
     most = wide + (1 if things.count > 1 else 2)  # columns that a handle has to itself
-    if last < rows or things.handle_thick + LENGTH_PLAY > most * pitch:
-        return None
     reach = outer_size(last + rows, pitch)
+    short = last < rows or not (things.bladed or things.length > reach)
+    if short or things.handle_thick + LENGTH_PLAY > most * pitch:
+        return None
     if things.bladed:
         lead, behind = _cells(things.handle_length + LENGTH_PLAY if things.handle_length else 0.0, pitch), 0
     else:
@@ -107,6 +109,11 @@ def _cells(length: float, pitch: float) -> int:
     return max(0, math.ceil(round(length / pitch, 6)))
 
 
+def needs_of(things: LongThings) -> tuple[float, float]:
+    """Half the width of a slot, and the least width of a guard, mm."""
+    return half_of(things), guarded(things.across) if things.bladed else 0.0
+
+
 def half_of(things: LongThings) -> float:
     """Half the width of a slot at its rim, mm."""
     if things.bladed:
@@ -114,19 +121,27 @@ def half_of(things: LongThings) -> float:
     return (things.across + TOOL_PLAY) / 2
 
 
-def columns_of(halves: Sequence[float], pitch: float) -> tuple[tuple[int, int], ...]:
+def guarded(spine: float) -> float:
+    """Least width of a guard beside a blade, mm: its corners are round, and the slot leaves them whole."""
+    return spine + BLADE_PLAY + 2 * CORNER_RADIUS
+
+
+def columns_of(needs: Sequence[tuple[float, float]], pitch: float) -> tuple[tuple[int, int], ...]:
     """First column of each thing, and how many it takes; a free one stands between two and at both sides.
 
     Args:
-        halves: half the width of each slot, from left to right, mm.
+        needs: of each thing, from left to right: half the width of its slot, and the least width of its guard, 0 for
+            none, mm.
         pitch: cell size, mm.
 
-    >>> columns_of([2.4, 12.0], 18.0)
-    ((1, 1), (3, 2))
+    >>> columns_of([(2.4, 12.0), (2.4, 18.0), (12.0, 0.0)], 18.0)
+    ((1, 1), (3, 2), (6, 2))
     """
     found, at = [], 1
-    for half in halves:
+    for half, guard in needs:
         wide = math.ceil((2 * half + 2 * LEAST_WEB) / pitch)
+        while outer_size(wide, pitch) < guard:
+            wide += 1
         found.append((at, wide))
         at += wide + 1
     return tuple(found)

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.errors import RecipeError
 from nookwright.ground.findings import Finding, Severity
-from nookwright.parts.design import TraySpec, Workshop, extras_for, frame_of, spec_of
+from nookwright.parts.design import extras_for
 from nookwright.parts.trays.extras import sheets_of
 from nookwright.parts.trays.name_strip import least_strip_width
 from nookwright.parts.trays.wishes import faces_front, strip_length, text_of, wishes_of
+from nookwright.parts.workshop import TraySpec, Workshop, frame_of, spec_of
 from nookwright.survey.load import read_toml
 from nookwright.survey.tray_wishes import TrayWishes
 
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from nookwright.ground.errors import Fault
     from nookwright.layout.model import Placed
     from nookwright.layout.plan import Plan
-    from nookwright.parts.design import Seated
+    from nookwright.parts.workshop import Seated
     from nookwright.survey.models import Lot, Room
     from nookwright.survey.typed import Typed
 

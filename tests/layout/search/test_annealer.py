@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from nookwright.layout.effort import Effort
 from nookwright.layout.problem import problem_of
 from nookwright.layout.search.annealer import Annealer
-from nookwright.layout.search.drawing import cost_of
 from nookwright.layout.search.prices import Relaxation, raise_bound
+from nookwright.layout.search.state import cost_of
 from nookwright.layout.search.table import table_of
 
 if TYPE_CHECKING:

@@ -11,10 +11,11 @@ import pytest
 from nookwright.layout.candidates import candidates_of
 from nookwright.layout.model import Candidate, Placed
 from nookwright.parts.contents import places_in
-from nookwright.parts.design import Workshop, design, extras_for, frame_of, spec_of
+from nookwright.parts.design import design, extras_for
 from nookwright.parts.trays.extras import sheets_of
 from nookwright.parts.trays.tray_options import Front, Grip, Split
 from nookwright.parts.trays.wishes import feasible_grip, needs_of, options_of, strip_length, text_of, wishes_of
+from nookwright.parts.workshop import Workshop, frame_of, spec_of
 from nookwright.sizing.tray_needs import PLAIN
 from nookwright.sizing.ways import Limits, ways_of
 from nookwright.survey.models import Choices, FloorStyle, Lot
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 
     from nookwright.build import Designed
     from nookwright.module.module import Module
-    from nookwright.parts.design import TraySpec
+    from nookwright.parts.workshop import TraySpec
 
 LIMITS = Limits(length=260.0, height=110.0, wall=1.2, floor=FloorStyle.SHELL)
 BOXES = {"shape": "box", "width": 20, "depth": 14, "height": 12, "count": 12, "stands": ["upright"]}

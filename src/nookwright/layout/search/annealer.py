@@ -14,10 +14,9 @@ import numpy as np
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.effort import FACTOR
 from nookwright.layout.packing import pack_free
-from nookwright.layout.search.drawing import cost_of
 from nookwright.layout.search.favourites import favourites_of, wishful
 from nookwright.layout.search.loose import anneal_loose
-from nookwright.layout.search.state import TALLY, empty_state, kept_of, restore
+from nookwright.layout.search.state import TALLY, cost_of, desk_of, empty_state, kept_of, restore
 from nookwright.layout.search.tight import anneal_tight
 
 if TYPE_CHECKING:
@@ -60,6 +59,7 @@ class Annealer:
         self.table = relaxation.table
         self.random = Random(seed)  # noqa: S311 - nothing secret
         self.state = empty_state(self.table, seed=seed)
+        self.desk = desk_of(self.table, self.state)
         self.favourites = favourites_of(relaxation, prices)
         table = self.table
         worth = np.maximum(prices.cell, table.opened / np.maximum(table.cells, 1))
@@ -81,7 +81,7 @@ class Annealer:
         for share in shares:
             heat, fine = _between(LOOSE_HOT, LOOSE_COLD, share), _between(MILD, STERN, share)
             anneal_loose(
-                self.table, state, *self.favourites, self.relaxation.lots, heat, fine * self.cell_fine,
+                self.table, state, self.desk, *self.favourites, self.relaxation.lots, heat, fine * self.cell_fine,
                 fine * self.gram_fine, moves,
             )  # fmt: skip
             yield
@@ -177,9 +177,10 @@ class Annealer:
             if self.perfect:
                 return
             before = float(self.kept.cost[0])
+            heat = _between(hotter * TIGHT_HOT, TIGHT_COLD, share)
             anneal_tight(
-                self.table, self.state, self.kept, *self.favourites, self.relaxation.lots,
-                _between(hotter * TIGHT_HOT, TIGHT_COLD, share), self.effort.glimpse, self.effort.patience, steps,
+                self.table, self.state, self.desk, self.kept, *self.favourites, self.relaxation.lots,
+                cost_of(self.table, self.state), heat, self.effort.glimpse, self.effort.patience, steps,
             )  # fmt: skip
             yield float(self.kept.cost[0]) < before
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
-from nookwright.layout.packing.compiled import compiled, inner
+from nookwright.layout.packing.compiled import inner
 from nookwright.layout.packing.kernels import below, draw
 from nookwright.layout.search.state import TALLY
 
@@ -195,23 +195,3 @@ def weigh(table: Table, state: State, change: Ints, count: int, touched: Ints, g
         now = state.many[space]
         more += table.opened[space] * ((now + touched[i, 1] > 0) - (now > 0))
     return more, seen
-
-
-@compiled
-def cost_of(table: Table, state: State) -> float:
-    """Cost of all that is placed, and a high one for each lot that is not."""
-    total = 0.0
-    for lot in range(state.chosen.size):
-        one, space = state.chosen[lot], state.space[lot]
-        if one < 0:
-            total += table.out[lot]
-            continue
-        total += table.own[one] + table.there[lot, space]
-        for p in range(table.near_at[lot], table.near_at[lot + 1]):
-            other = table.near[p]
-            if other > lot and state.space[other] >= 0 and state.space[other] != space:
-                total += table.bond[p]
-    for space in range(table.opened.size):
-        if state.many[space] > 0:
-            total += table.opened[space]
-    return total

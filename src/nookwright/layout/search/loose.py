@@ -6,16 +6,15 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from nookwright.layout.packing.compiled import compiled, inner
 from nookwright.layout.search.drawing import no_longer_out, propose, share, weigh
 from nookwright.layout.search.state import TALLY
 
 if TYPE_CHECKING:
+    import numpy as np
     from numpy.typing import NDArray
 
-    from nookwright.layout.search.state import State
+    from nookwright.layout.search.state import Desk, State
     from nookwright.layout.search.table import Table
 
     Ints = NDArray[np.int64]
@@ -62,6 +61,7 @@ def _shift(table: Table, state: State, lot: int, one: int, space: int) -> None:
 def anneal_loose(
     table: Table,
     state: State,
+    desk: Desk,
     favour: Ints,
     favours: Ints,
     movable: Ints,
@@ -75,6 +75,7 @@ def anneal_loose(
     Args:
         table: the problem.
         state: is changed.
+        desk: to write on.
         favour: for each lot, its favourite candidates and spaces, the best first.
         favours: how many.
         movable: lots that may be moved.
@@ -83,8 +84,8 @@ def anneal_loose(
         gram: fine for a gram too many.
         moves: how many are drawn.
     """
-    change, touched = np.zeros((3, 3), np.int64), np.zeros((6, 4), np.int64)
-    grams, gained, most = np.zeros(6), 0.0, state.order.shape[1]
+    change, touched, grams = desk.change, desk.touched, desk.grams
+    gained, most = 0.0, state.order.shape[1]
     for _ in range(moves):
         count = propose(table, state, favour, favours, movable, change)
         if count == 0:

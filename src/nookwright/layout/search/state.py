@@ -76,6 +76,65 @@ class Tally(NamedTuple):
 TALLY = Tally()
 
 
+class Desk(NamedTuple):
+    """What the kernels write on: a move, what it does to spaces, and spaces while they are packed anew.
+
+    Attributes:
+        change: lots, candidates and spaces of a move, a row each.
+        touched: a row a space: its number, lots more, cells more, lots that come.
+        grams: mass more, by space touched.
+        spots: where each lot that comes would lie, and whether turned.
+        numbers: lots of each space touched.
+        lots, at, turned: they, where they would lie, whether turned.
+        ones: candidates of one space.
+        items: their footprints, order and tilts, a row each.
+        work: of the packer.
+        free: words of each space touched.
+    """
+
+    change: Ints
+    touched: Ints
+    grams: NDArray[np.float64]
+    spots: Ints
+    numbers: Ints
+    lots: Ints
+    at: Ints
+    turned: Ints
+    ones: Ints
+    items: Ints
+    work: Ints
+    free: NDArray[np.uint64]
+
+
+MOVED, TOUCHED = 3, 6  # a move changes so many lots at most, and so many spaces
+
+
+def desk_of(table: Table, state: State) -> Desk:
+    """Something to write on.
+
+    Args:
+        table: the problem.
+        state: a state of it.
+    """
+    from nookwright.layout.packing.kernels import WORK
+
+    most = state.order.shape[1]
+    return Desk(
+        change=np.zeros((3, MOVED), np.int64),
+        touched=np.zeros((TOUCHED, 4), np.int64),
+        grams=np.zeros(TOUCHED),
+        spots=np.zeros((MOVED, 2), np.int64),
+        numbers=np.zeros(TOUCHED, np.int64),
+        lots=np.zeros((TOUCHED, most), np.int64),
+        at=np.zeros((TOUCHED, most), np.int64),
+        turned=np.zeros((TOUCHED, most), np.int64),
+        ones=np.zeros(most, np.int64),
+        items=np.zeros((5, most), np.int64),
+        work=np.zeros((WORK, most + 1), np.int64),
+        free=np.zeros((TOUCHED, table.words.shape[1]), np.uint64),
+    )
+
+
 class Kept(NamedTuple):
     """The best layout seen: its cost, and what is where."""
 
@@ -114,6 +173,23 @@ def empty_state(table: Table, *, seed: int) -> State:
         stale=np.zeros((spaces, 2), np.int64),
         tally=np.zeros(len(TALLY), np.int64),
     )
+
+
+def cost_of(table: Table, state: State) -> float:
+    """Cost of all that is placed, and a high one for each lot that is not.
+
+    Args:
+        table: the problem.
+        state: what is where.
+    """
+    placed = np.flatnonzero(state.chosen >= 0)
+    space = state.space[placed]
+    total = table.out.sum() - table.out[placed].sum() + table.opened[state.many > 0].sum()
+    total += table.own[state.chosen[placed]].sum() + table.there[placed, space].sum()
+    here = np.repeat(state.space, np.diff(table.near_at))
+    there = state.space[table.near]
+    parted = (here >= 0) & (there >= 0) & (here != there)
+    return float(total + table.bond[parted].sum() / 2)  # each bond stands with both its lots
 
 
 def kept_of(state: State, cost: float = np.inf) -> Kept:

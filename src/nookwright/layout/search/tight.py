@@ -11,19 +11,19 @@ At any time nothing overlaps, nothing is over a load, nothing stands where it ma
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
 from nookwright.layout.packing.compiled import compiled, inner
-from nookwright.layout.packing.kernels import AT, LIES, WORK, find_place, flip, search
-from nookwright.layout.search.drawing import cost_of, no_longer_out, propose, share, weigh
+from nookwright.layout.packing.kernels import AT, LIES, find_place, flip, search
+from nookwright.layout.search.drawing import no_longer_out, propose, share, weigh
 from nookwright.layout.search.state import TALLY
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from nookwright.layout.search.state import Kept, State
+    from nookwright.layout.search.state import Desk, Kept, State
     from nookwright.layout.search.table import Table
 
     Ints = NDArray[np.int64]
@@ -39,6 +39,7 @@ _MOVES, _ASKED, _TRIES, _FOUND, _REFUSED, _STALE = (
     TALLY.stale,
 )
 _SLACK_G = 1e-9
+_NONE = cast("int", np.int64(0))  # no literal: see ``compiled``
 _NOISE = 1e-7
 _ASK_STEPS, _TRY_STEPS = 4, 12  # what they take beside drawing a move
 
@@ -108,10 +109,10 @@ def _squeeze(table: Table, state: State, change: Ints, count: int, space: int, f
             return True
         done |= 1 << largest
         one = change[1, largest]
-        wide, deep = _sides(table, one, space, 0)
-        at, turned = find_place(free, 0, wide, deep), 0
+        wide, deep = _sides(table, one, space, _NONE)
+        at, turned = find_place(free, _NONE, wide, deep), 0
         if table.turns[one] and wide != deep:
-            other = find_place(free, 0, deep, wide)
+            other = find_place(free, _NONE, deep, wide)
             if at < 0 or 0 <= other < at:
                 at, turned = other, 1
         if at < 0:
@@ -159,7 +160,7 @@ def _repack(
     """Pack a space anew; ``lots`` are put into the order that did it, ``at`` and ``turned`` are written."""
     cols, rows, turns, order, tilt = items[0, :n], items[1, :n], items[2, :n], items[3, :n], items[4, :n]
     for k in range(n):
-        cols[k], rows[k] = _sides(table, ones[k], space, 0)
+        cols[k], rows[k] = _sides(table, ones[k], space, _NONE)
         turns[k] = table.turns[ones[k]] and cols[k] != rows[k]
         order[k], tilt[k] = k, state.turned[lots[k]]
     key = _key(cols, rows, turns, n, space)
@@ -245,30 +246,28 @@ def _commit(
 
 @compiled
 def anneal_tight(
-    table: Table, state: State, kept: Kept, favour: Ints, favours: Ints, movable: Ints, heat: float, glimpse: int,
-    patience: int, budget: int,
+    table: Table, state: State, desk: Desk, kept: Kept, favour: Ints, favours: Ints, movable: Ints, cost: float,
+    heat: float, glimpse: int, patience: int, budget: int,
 ) -> float:  # fmt: skip
     """Moves at one temperature until the budget of steps is used up; says the cost, the best is put into ``kept``.
 
     Args:
         table: the problem.
         state: is changed; everything in it lies somewhere.
+        desk: to write on.
         kept: the best layout so far.
         favour: for each lot, its favourite candidates and spaces, the best first.
         favours: how many.
         movable: lots that may be moved.
+        cost: of the state.
         heat: temperature, cost.
         glimpse: tries for a set of footprints that is wanted for the first time.
         patience: tries after which a set of footprints is given up.
         budget: steps; a move is one, a try is several.
     """
-    most, height = state.order.shape[1], table.words.shape[1]
-    change, touched = np.zeros((3, 3), np.int64), np.zeros((6, 4), np.int64)
-    grams, spots, numbers = np.zeros(6), np.zeros((3, 2), np.int64), np.zeros(6, np.int64)
-    lots, at, turned = np.empty((6, most), np.int64), np.empty((6, most), np.int64), np.empty((6, most), np.int64)
-    ones, items, work = np.empty(most, np.int64), np.empty((5, most), np.int64), np.empty((WORK, most + 1), np.int64)
-    free = np.empty((6, height), np.uint64)
-    cost, steps, before = cost_of(table, state), 0, state.tally[_TRIES]
+    change, touched, grams, spots, numbers = desk.change, desk.touched, desk.grams, desk.spots, desk.numbers
+    lots, at, turned, free, ones = desk.lots, desk.at, desk.turned, desk.free, desk.ones
+    most, steps, before = state.order.shape[1], 0, state.tally[_TRIES]
     while steps + _TRY_STEPS * (state.tally[_TRIES] - before) < budget:
         steps += 1
         state.tally[_MOVES] += 1
@@ -291,7 +290,7 @@ def anneal_tight(
                 steps += _ASK_STEPS
                 packed = _packs(
                     table, state, change, count, space, numbers[i], lots[i], ones, free[i], at[i], turned[i], spots,
-                    items, work, glimpse, patience,
+                    desk.items, desk.work, glimpse, patience,
                 )  # fmt: skip
                 if not packed:
                     break

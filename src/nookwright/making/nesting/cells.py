@@ -1,12 +1,13 @@
 """Nesting by outline, on beds with places that must stay free: footprints as cells of a grid.
 
-Vocabulary: a *mask* is a whole number whose bits are the cells of a bed, row by row, one guard column at the end of each
-row; a *footprint* is what one copy takes up, its distance to the next included. All places of a rectangle on a mask are
-found by shifting the mask over itself; those of a footprint are the places that all of its rectangles have in common.
+Vocabulary: a *mask* is a whole number whose bits are the cells of a bed, row by row, with one guard column at the end
+of each row; a *footprint* is what one copy takes up, its distance to the next included. All places of a rectangle on a
+mask are found by shifting the mask over itself; those of a footprint are what all of its rectangles have in common.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeAlias
@@ -132,7 +133,7 @@ class Grid:
 
 @dataclass(frozen=True)
 class Laid:
-    """One copy on a bed: its number, the bed, the front left cell of its box, and how often it is turned by 90 degrees."""
+    """One copy on a bed: its number, the bed, the front left cell of its box, and its quarter turns."""
 
     copy: int
     bed: int
@@ -152,13 +153,20 @@ def places(free: int, stride: int, footprint: Footprint) -> int:
     >>> bin(places(0b0111_0111, 4, Footprint.of_box(2, 2)))
     '0b11'
     """
+    rooms: dict[tuple[int, int], int] = {}  # outlines repeat themselves: few sizes of rectangle in many places
     found = -1
     for x, y, width, depth in footprint.rects:
-        room = _several(_several(free, width, 1), depth, stride) >> (y * stride + x)
-        found &= room
+        if (width, depth) not in rooms:
+            rooms[width, depth] = box_places(free, width, depth, stride)
+        found &= rooms[width, depth] >> (y * stride + x)
         if not found:
             break
-    return found & free if found < 0 else found
+    return found
+
+
+def box_places(free: int, width: int, depth: int, stride: int) -> int:
+    """The same for a full box."""
+    return _several(_several(free, width, 1), depth, stride)
 
 
 def _several(mask: int, count: int, step: int) -> int:
@@ -186,6 +194,9 @@ def lay(
     ways: Sequence[Ways],
     grid: Grid,
     beds: int,
+    *,
+    lone: frozenset[int] = frozenset(),
+    most_out: float = math.inf,
 ) -> tuple[tuple[Laid, ...], tuple[int, ...]]:
     """Copies on beds, each as far in front as it goes on the first bed that takes it.
 
@@ -195,19 +206,22 @@ def lay(
         ways: in which each kind may lie.
         grid: every bed.
         beds: how many there may be.
+        lone: kinds of which a bed takes only one copy, of one of them.
+        most_out: cells that may stay out; once it is more, all that is left stays out.
 
     Returns:
         What lies where, and the copies that stay out.
     """
     free: list[int] = []
     laid, out = [], []
+    taken: set[int] = set()  # beds that have their lone copy
     full: set[tuple[int, int]] = set()  # beds that a kind is known not to fit any more
     for copy in order:
         kind = kinds[copy]
         for bed in range(beds):
             if bed == len(free):
                 free.append(grid.free)
-            if (bed, kind) in full:
+            if (bed, kind) in full or (kind in lone and bed in taken):
                 continue
             found = _front_most(free[bed], grid, ways[kind])
             if found is None:
@@ -216,9 +230,12 @@ def lay(
             y, x, turns, way = found
             free[bed] ^= way.mask(grid.stride) << (y * grid.stride + x)
             laid.append(Laid(copy, bed, x, y, turns))
+            if kind in lone:
+                taken.add(bed)
             break
         else:
             out.append(copy)
+            area_out += ways[kind][0][1].area
     return tuple(laid), tuple(out)
 
 

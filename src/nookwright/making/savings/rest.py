@@ -10,7 +10,8 @@ from nookwright.layout.filling.odds import ODDS
 from nookwright.making.savings import model
 from nookwright.making.savings.keys import for_spaces
 from nookwright.making.savings.model import Leaves, Saving, Weight
-from nookwright.parts.design import SPARE_GROUP, Workshop, material_of, spec_of
+from nookwright.parts.design import SPARE_GROUP, material_of
+from nookwright.parts.workshop import Workshop, spec_of
 from nookwright.survey.models import Rest
 
 if TYPE_CHECKING:

@@ -14,7 +14,16 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.module.dispensers import EDGE, FLANGE, LONGEST, groove_depth, side_clearance, sill_height
+from nookwright.module.dispensers import (
+    EDGE,
+    FLANGE,
+    LEAST_INSIDE,
+    LONGEST,
+    SLOT_UNDER,
+    groove_depth,
+    side_clearance,
+    sill_height,
+)
 from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.seat import outer_size, whole_layers
 from nookwright.parts.lids.lid_mechanics import jamming_length, snap_length
@@ -44,10 +53,8 @@ GRIP_PITCH = Fact(3.0, unit="mm", kind=Kind.CHOICE, source="From groove to groov
 GRIP_WIDTH = Fact(1.6, unit="mm", kind=Kind.CHOICE, source="A groove is a bridge so short that it does not sag.")
 GRIP_LENGTH = Fact(24.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Width of a thumb and some.")
 LEAST_OPENING = Fact(0.3, unit="1", kind=Kind.CHOICE, source="A lid that opens less of its tray is of no use.")
-LEAST_INSIDE = Fact(2.0, unit="mm", kind=Kind.CHOICE, source="Upright wall left between fillet and swelling.")
 SLOT_COLLAR = Fact(1.2, unit="mm", kind=Kind.CHOICE, source="Wall of the lip round a dispensing slot: three lines.")
 SLOT_PLAY = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="From the lip to the gap in the front wall, on each side.")
-SLOT_UNDER = Fact(0.6, unit="mm", kind=Kind.CHOICE, source="From the lip to the bottom of that gap.")
 SIDE_LAND = Fact(2.0, unit="mm", kind=Kind.CHOICE, source="Plate left between a bevel and what is cut into the lid.")
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from nookwright.module.dispensers import SLOT_UNDER
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.module.floor import CORNER_RADIUS
 from nookwright.parts.lids.sliding_rim import (
     SLOT_COLLAR,
     SLOT_PLAY,
-    SLOT_UNDER,
     SlidingRim,
     SlidingSpec,
 )

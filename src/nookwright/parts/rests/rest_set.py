@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.module.rests import LEAST_WEB, SUPPORT_ROWS, USUAL_DOWEL, blade_span, block_height, columns_of
+from nookwright.module.rests import LEAST_WEB, SUPPORT_ROWS, USUAL_DOWEL, blade_span, block_height, columns_of, guarded
 from nookwright.module.seat import outer_size, whole_layers
 from nookwright.parts.refusals import refuse_part
 from nookwright.parts.rests.rest import rest
@@ -135,7 +135,7 @@ class RestPlan:
     @cached_property
     def columns(self) -> tuple[tuple[int, int], ...]:
         """First column of cells of each thing, and how many it takes."""
-        return columns_of([thing.slot(0.0).half for thing in self.asked.things], self.module.pitch)
+        return columns_of([_needs(thing.slot(0.0)) for thing in self.asked.things], self.module.pitch)
 
     @cached_property
     def cols(self) -> int:
@@ -203,6 +203,11 @@ class RestPlan:
         """Where a column lies, mm from the left side of a support."""
         pitch = self.module.pitch
         return round(column * pitch - (self.cols * pitch - outer_size(self.cols, pitch)) / 2, 4)
+
+
+def _needs(slot: Slot) -> tuple[float, float]:
+    """Half the width of a slot, and the least width of its guard, mm."""
+    return slot.half, guarded(slot.thickness) if isinstance(slot, BladeSlot) else 0.0
 
 
 def _block(module: Module, slot: Slot) -> float:

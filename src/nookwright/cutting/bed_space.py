@@ -1,0 +1,76 @@
+"""Which rectangles of a bed are free for a piece where places on it must stay free."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from nookwright.cutting.model import Bed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from nookwright.survey.models import Printer
+
+Zone = tuple[float, float, float, float]  # x0, y0, x1, y1
+_NOTHING: Zone = (0.0, 0.0, 0.0, 0.0)
+
+
+def beds_of(printer: Printer) -> tuple[Bed, ...]:
+    """All rectangles of a printer's bed that are free for one piece, the largest first; of no size where nothing is.
+
+    Args:
+        printer: as surveyed; its margins are taken off, and sides are whole tenths of a mm, in which pieces are nested.
+    """
+    width, depth = (side - 2 * printer.margin for side in (printer.bed_width, printer.bed_depth))
+    free = free_rectangles(width, depth, kept_free(printer)) or (_NOTHING,)
+    return tuple(Bed(_tenths_down(x1 - x0), _tenths_down(y1 - y0), printer.bed_height) for x0, y0, x1, y1 in free)
+
+
+def kept_free(printer: Printer) -> tuple[Zone, ...]:
+    """The places that pieces keep off by their brim, from the corner inside the margins of the bed."""
+    off, brim = printer.margin, printer.profile.brim
+    return tuple(
+        (zone.x - off - brim, zone.y - off - brim, zone.x + zone.width - off + brim, zone.y + zone.depth - off + brim)
+        for zone in printer.keep_out
+    )
+
+
+def _tenths_down(length: float) -> float:
+    return math.floor(round(length * 10, 6)) / 10
+
+
+def free_rectangles(width: float, depth: float, zones: Sequence[Zone]) -> tuple[Zone, ...]:
+    """All rectangles without a zone in them that no other such rectangle holds, the largest first.
+
+    Args:
+        width: of the bed, mm.
+        depth: of the bed, mm.
+        zones: that must stay free.
+
+    >>> free_rectangles(100, 80, [(0, 0, 20, 20)])
+    ((20, 0, 100, 80), (0, 20, 100, 80))
+    >>> free_rectangles(100, 80, [])
+    ((0, 0, 100, 80),)
+    """
+    found = set(_between(width, depth, zones))
+    most = [one for one in found if not any(one != other and _holds(other, one) for other in found)]
+    return tuple(sorted(most, key=lambda one: (-(one[2] - one[0]) * (one[3] - one[1]), one[1], one[0])))
+
+
+def _between(width: float, depth: float, zones: Sequence[Zone]) -> Iterator[Zone]:
+    """Free rectangles from an edge of the bed or of a zone to another, each as deep as it goes."""
+    for x0 in sorted({0, *(zone[2] for zone in zones)}):
+        for x1 in sorted({width, *(zone[0] for zone in zones)}):
+            if x1 > x0:
+                at = 0.0 if isinstance(depth, float) else 0
+                for zone in sorted((one for one in zones if one[0] < x1 and one[2] > x0), key=lambda one: one[1]):
+                    if zone[1] > at:
+                        yield x0, at, x1, zone[1]
+                    at = max(at, zone[3])
+                if depth > at:
+                    yield x0, at, x1, depth
+
+
+def _holds(outer: Zone, inner: Zone) -> bool:
+    return outer[0] <= inner[0] and outer[1] <= inner[1] and outer[2] >= inner[2] and outer[3] >= inner[3]
