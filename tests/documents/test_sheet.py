@@ -54,10 +54,11 @@ def test_every_row_has_its_place_once(need: Need) -> None:
 
 
 def test_small_parts_get_a_larger_sheet() -> None:
-    """A drawer whose smallest tray would be under 5 mm on A4 is drawn on A3."""
+    """A drawer whose smallest tray would be under 5 mm on A4 is drawn on A3, and on none that is larger."""
     rows = (4.6,) * 10
     assert sheet.chosen(Need((1100, 460), rows, 40, 71)).name == "A4"
     assert sheet.chosen(Need((1100, 460), rows, 40, 35)).name == "A3"
+    assert sheet.chosen(Need((1100, 460), rows, 40, 2)).name == "A3"  # a sliver gets its ring outside
 
 
 def test_a_list_that_fits_nothing_is_refused() -> None:

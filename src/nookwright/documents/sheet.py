@@ -37,6 +37,8 @@ LEAST_PART = Fact(
     5.0, unit="mm", kind=Kind.CHOICE, source="On paper; a ring and its air, else a larger sheet is taken."
 )
 
+HANDY = "A3"  # for small parts no larger sheet is taken: their rings stand outside, and no home prints larger ones
+
 
 @dataclass(frozen=True)
 class View:
@@ -106,7 +108,7 @@ def chosen(need: Need) -> Sheet:
         for sheet in _arrangements(name, short, long, need):
             if best is None or sheet.view.scale < best.view.scale:
                 best = sheet
-        if best and need.smallest / best.view.scale >= LEAST_PART:
+        if best and (need.smallest / best.view.scale >= LEAST_PART or name == HANDY):
             break
     if best is None:
         raise ValueError(f"{len(need.rows)} rows of a parts list fit no sheet up to {style.SHEETS[-1][0]}.")

@@ -216,8 +216,12 @@ def lay(
     laid, out = [], []
     taken: set[int] = set()  # beds that have their lone copy
     full: set[tuple[int, int]] = set()  # beds that a kind is known not to fit any more
+    area_out = 0
     for copy in order:
         kind = kinds[copy]
+        if area_out > most_out:
+            out.append(copy)
+            continue
         for bed in range(beds):
             if bed == len(free):
                 free.append(grid.free)
