@@ -293,7 +293,14 @@ def build(
         meshes = make_solid(designed, cache=cache, processes=processes, progress=progress)
         estimates = estimate_pieces(designed, meshes, cache=cache, processes=processes, progress=progress)
         making, tried = (
-            make(room, copies, cut, lambda piece: meshes[piece.recipe.digest].volume_mm3, estimates=estimates)
+            make(
+                room,
+                copies,
+                cut,
+                lambda piece: meshes[piece.recipe.digest].volume_mm3,
+                estimates=estimates,
+                meshes=meshes,
+            )
             for copies, cut in (
                 (designed.all_copies, designed.cut),
                 (designed.trials.copies, designed.trials.cut),
@@ -305,7 +312,8 @@ def build(
         progress.stage("readings")
         readings, first_print = next_readings(room, designed.plan), first_print_of(room, designed.plan)
         progress.stage("writing")
-        written = write_meshes(folder, room, making, meshes, progress, copies=designed.all_copies)
+        version = f"{__version__}, room file {sha[:12]}"
+        written = write_meshes(folder, room, making, meshes, progress, copies=designed.all_copies, version=version)
         first = write_trials(
             folder, room, designed.plan, designed.trials, making=tried, meshes=meshes, progress=progress
         )

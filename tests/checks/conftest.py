@@ -79,7 +79,9 @@ def room(**changes: Any) -> Room:  # noqa: ANN401 - any key of the room
             {"id": "dice", "count": 4, "shape": "box", "width": 12, "depth": 12, "height": 12, "mass_g": 5},
             {"id": "corks", "count": 2, "shape": "round", "diameter": 14, "height": 25, "mass_g": 8},
         ],
-        "printer": [{"id": "small", "bed_width": 120, "bed_depth": 100, "bed_height": 90, "materials": ["grey"]}],
+        "printer": [
+            {"id": "small", "bed_width": 120, "bed_depth": 100, "bed_height": 90, "spacing": 2, "materials": ["grey"]}
+        ],
         "material": [{"id": "grey", "colour": GREY, "density_g_cm3": 1.24}],
     }
     return Room.model_validate(content | changes)

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from nookwright.checks.safety import check_safety
+from nookwright.exchange.joint_models import KitJoint
 from nookwright.ground.findings import Severity
 from nookwright.survey.models import Hazard
 from nookwright.survey.readings import Readings
@@ -77,3 +78,15 @@ def test_button_cells_within_reach_are_a_warning(
     lot = with_lot(trial, "corks", standard=standard, height=Readings(floor=(height,)))
     expected = [("button-cell-in-reach", Severity.WARN, "corks")] if warns else []
     assert found(with_space(lot, children=children)) == expected
+
+
+def test_glue_is_cautioned_once_a_kit(trial: Trial) -> None:
+    """Where a part is printed in pieces; joints that may stay dry are counted apart."""
+    joint = KitJoint(hold="tongues", axis="x", at=18.0, span=(0.0, 36.0), places=((18.0, 0.0),), dry=True)
+    dry = trial.having("parts", "tray", joints=(joint,))
+    assert found(dry) == [("glue", Severity.NOTE, "kit")]
+    (note,) = check_safety(dry.kit, dry.room)
+    assert "Parts in pieces: 1, of which 0 must be glued" in note.text
+    assert "skin" in note.remedy
+    wet = trial.having("parts", "tray", joints=(joint.model_copy(update={"dry": False}),))
+    assert "of which 1 must be glued" in check_safety(wet.kit, wet.room)[0].text

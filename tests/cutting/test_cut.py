@@ -11,9 +11,12 @@ from nookwright.ground.findings import Severity
 from nookwright.parts.workshop import TraySpec, Workshop
 from nookwright.survey.models import Printer
 
+from .joining import rejoined
+
 if TYPE_CHECKING:
     from nookwright.build import Designed
     from nookwright.parts.design import Copy
+    from nookwright.solids.mesh import MeshKernel
 
 
 def printer(name: str, width: float, depth: float, height: float, *materials: str, margin: float = 5.0) -> Printer:
@@ -96,3 +99,18 @@ def test_strips_that_are_too_long_are_named(tiny: Designed) -> None:
     strip = next(copy for copy in tiny.copies if copy.label.startswith("filler"))
     _, findings = cut_all([strip], tiny.plan.module, [printer("s", 60, 60, 60)])
     assert [found.code for found in findings] == ["part-too-large"]
+
+
+def test_all_cuts_of_a_room_rejoin(tiny: Designed, kernel: MeshKernel) -> None:
+    """On a bed that takes none of its trays whole: every part but panels, put back together, is the part."""
+    cut, findings = cut_all(tiny.copies, tiny.plan.module, [printer("s", 75, 90, 100, "white", "red", margin=2)])
+    parts = [part for part in cut.values() if part.joints]
+    assert len(parts) >= 2
+    assert {one.subject for one in findings if one.code == "part-in-pieces"} == {part.part.name for part in parts}
+    for part in parts:
+        joined = rejoined(part, kernel)
+        far, missing = joined.missing_mm3(part, 8.5)
+        noise_mm3 = 1e-6 * joined.whole.volume()
+        assert max(joined.outside_mm3, joined.shared_mm3, far) < noise_mm3
+        assert joined.box_error < 1e-6
+        assert missing > 0

@@ -30,16 +30,17 @@ if TYPE_CHECKING:
 
 MODULE = module_of(18.0, 6.0, 0.2, "")
 NEAR = 8.5  # mm to each side of a cut: what a dovetail and its slot reach
-CLOSE = 1e-6
+CLOSE = 1e-6  # of a part's volume: what two ways to mesh one curved face may differ by
 
 
 def largest(module: Module) -> Iterator[Part]:
     """The largest of every kind that may be cut, but for the slowest."""
     for variant in variants(module):
         for one in variant.examples:
-            if one.size == "largest" and one.part.kind is not Kind.PANEL and not never_cut(one.part):
-                if one.part.size[0] * one.part.size[1] < 60_000:
-                    yield one.part
+            width, depth, _ = one.part.size
+            may = one.part.kind is not Kind.PANEL and not never_cut(one.part)
+            if may and one.size == "largest" and width * depth < 60_000:
+                yield one.part
 
 
 def halved(part: Part) -> Bed:
@@ -53,10 +54,11 @@ def assert_rejoins(cut: CutPart, kernel: MeshKernel) -> None:
     joined = rejoined(cut, kernel)
     reach = max([NEAR, *(joint.pin.depth + 0.1 for joint in cut.joints if joint.pin)])
     far, missing = joined.missing_mm3(cut, reach)
-    assert joined.outside_mm3 < CLOSE
-    assert joined.shared_mm3 < CLOSE
-    assert joined.box_error < CLOSE
-    assert far < CLOSE
+    noise_mm3 = CLOSE * joined.whole.volume()
+    assert joined.outside_mm3 < noise_mm3
+    assert joined.shared_mm3 < noise_mm3
+    assert joined.box_error < 1e-6
+    assert far < noise_mm3
     assert 0 < missing < 0.02 * joined.whole.volume()
 
 
@@ -69,21 +71,18 @@ def test_every_kind_of_part_rejoins(module: Module, kernel: MeshKernel, fit: Fit
         assert_rejoins(one, kernel)
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(
     cols=st.integers(2, 24),
     rows=st.integers(1, 16),
-    smooth=st.booleans(),
-    width=st.floats(75, 220),
-    depth=st.floats(75, 220),
+    floor=st.sampled_from(("smooth", "shell")),
+    bed=st.builds(Bed, st.floats(75, 220), st.floats(75, 220), st.just(100.0)),
 )
-@example(cols=20, rows=13, smooth=False, width=140, depth=130)
-@example(cols=9, rows=9, smooth=True, width=80, depth=80)
-def test_trays_of_any_size_rejoin_on_any_bed(
-    cols: int, rows: int, smooth: bool, width: float, depth: float, fit: Fit
-) -> None:
-    """Each piece on the bed, in one, its box as the recipe says; no more pieces than beds would need, and a few."""
-    part, bed = tray(MODULE, cols=cols, rows=rows, height=24, smooth=smooth), Bed(width, depth, 100)
+@example(cols=20, rows=13, floor="shell", bed=Bed(140, 130, 100))
+@example(cols=9, rows=9, floor="smooth", bed=Bed(80, 80, 100))
+def test_trays_of_any_size_rejoin_on_any_bed(cols: int, rows: int, floor: str, bed: Bed, fit: Fit) -> None:
+    """Each piece lies on the bed and is one body, and its box is as the recipe says."""
+    part = tray(MODULE, cols=cols, rows=rows, height=24, smooth=floor == "smooth")
     done = cut_part(part, bed, fit)
     assert done is not None
     if bed.holds(*part.size):

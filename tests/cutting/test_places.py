@@ -55,19 +55,19 @@ def test_a_cut_misses_a_grip(module: Module) -> None:
     options = TrayOptions(grip=Grip.NOTCH)
     gripped = tray(module, cols=14, rows=10, height=96, options=options)
     named = dict(gripped.parameters)
-    half = named["notch"] / 2 if isinstance(named["notch"], float) else 0.0
     ((at,), _) = cuts_of(gripped, Bed(170, 190, 200))
-    assert half > 0
-    assert abs(at - gripped.size[0] / 2) > half
+    assert named["grip_sides"] == "front back"
+    assert named["notch"] == (22.0, 12.0)
+    assert abs(at - gripped.size[0] / 2) > 11
 
 
 def test_a_cut_goes_between_pockets(module: Module) -> None:
     """Of a cradle, where no sleeve is met, though the middle would be more even."""
-    pockets = pockets_of(module, cols=10, rows=5, diameter=48, columns=3, lines=1, pitch=58.0)
-    part = cradle(module, cols=10, rows=5, height=36, pockets=pockets)
+    pockets = pockets_of(module, cols=10, rows=4, diameter=31, columns=5, lines=2, pitch=35.4)
+    part = cradle(module, cols=10, rows=4, height=36, pockets=pockets)
     ((at,), _) = cuts_of(part, Bed(130, 130, 200))
-    middles = [part.size[0] / 2 + step * 58.0 for step in (-1, 0, 1)]
-    assert all(abs(at - middle) > 24 + module.wall for middle in middles)
+    middles = [part.size[0] / 2 + step * 35.4 for step in range(-2, 3)]
+    assert all(abs(at - middle) > 31 / 2 for middle in middles)
 
 
 def test_a_seam_does_not_show_in_front_where_it_need_not(module: Module) -> None:

@@ -60,15 +60,12 @@ def test_what_is_inside_agrees_with_the_mesh(solid: Solid) -> None:
     assert np.mean(told != told_by_the_kernel(solid, MeshKernel(1e-3), points)) < 0.004
 
 
-def test_the_volume_of_the_whole_family_is_felt_out(module: Module, kernel: MeshKernel) -> None:
-    """Of every kind that is ever cut, its largest: the share of a grid inside is that of the mesh, to 4 % of the part."""
+def test_what_is_inside_agrees_with_the_mesh_for_the_whole_family(module: Module, kernel: MeshKernel) -> None:
+    """Of every kind that is ever cut, its middle size, at random points: at most one of 150 lies too near a face."""
+    chance = np.random.default_rng(7)
     for example in examples(module):
         part = example.part
-        if example.size != "largest" or part.kind is Kind.PANEL or part.size[0] * part.size[1] > 60_000:
-            continue
-        box = part.recipe.bounds
-        axes = tuple(box[n] + (np.arange(90) + 0.5) / 90 * (box[n + 3] - box[n]) for n in range(3))
-        share = inside(part.recipe, (axes[0], axes[1], axes[2])).mean()
-        volume = share * np.prod(part.size)
-        thin = min(part.size) / 90 * 2 * np.prod(part.size) / min(part.size) * 0.02
-        assert volume == pytest.approx(kernel.mesh(part.recipe).volume_mm3, rel=0.04, abs=thin), part.name
+        if example.size == "middle" and part.kind is not Kind.PANEL:
+            points = chance.uniform(part.recipe.bounds[:3], part.recipe.bounds[3:], (150, 3))
+            told = [bool(inside(part.recipe, tuple(point[:, None])).item()) for point in points]
+            assert (np.array(told) != told_by_the_kernel(part.recipe, kernel, points)).sum() <= 1, part.name

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.build import sketch
-from nookwright.cutting.trays import uncut
+from nookwright.cutting.model import uncut
 from nookwright.documents.bill import bill_csv
 from nookwright.exchange.assemble import space_matrix, turned_matrix
 from nookwright.exchange.kit_file import kit_text, read_kit, write_kit

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.layout.place import Effort, lay_out
+from nookwright.layout.search.easing import Less
 
 if TYPE_CHECKING:
     from tests.layout.conftest import Make
@@ -122,3 +123,27 @@ def test_how_much_is_missing(make: Make) -> None:
     assert "18 mm more than the clear height" in reason(grids, tall)
     assert "36 mm longer than every space" in reason(grids, make.ask("knife", (12, 2)))
     assert "30 g more than any space" in reason(grids, heavy)
+
+
+def test_the_room_to_grow_that_would_be_little_enough_was_tried(make: Make) -> None:
+    """The most of those that let it in, beside what is there; where none does, growth is not spoken of."""
+    grid, there, out = make.grid("s", 4, 5), make.ask("there", (4, 3), use=9.0), make.ask("out", (4, 3))
+    less = {
+        "few": Less(15.0, ((10.0, (make.candidate("out", 3, 3),)), (5.0, (make.candidate("out", 2, 4),)))),
+        "tall": Less(15.0, ((5.0, (make.candidate("out", 2, 2, tall=500.0),)),)),
+        "fixed": Less(0.0, ()),
+        "unknown": None,
+    }
+    less["enough"] = Less(15.0, (*less["few"].steps[:1], (5.0, (make.candidate("out", 4, 2),)), (0.0, ())))  # type: ignore[union-attr]
+
+    def remedy(kind: str) -> str:
+        (left,) = lay_out(
+            (grid,), (there, out), pitch=18.0, effort=QUICK, lessen=lambda lot: less[kind] if lot == "out" else None
+        ).left_out
+        assert left.lot == "out"
+        return left.remedy
+
+    assert "leave 5 % room to grow instead of 15 % (then it fits)" in remedy("enough")
+    assert "leave 5 % room to grow instead of 15 % (then it fits)" in remedy("few")
+    assert "room to grow" not in remedy("tall") + remedy("fixed")
+    assert "leave less room to grow" in remedy("unknown")

@@ -13,12 +13,14 @@ from nookwright.layout.filler_forms import has_room_for_spring, travel_for
 from nookwright.layout.liner_levels import Level
 from nookwright.layout.liner_model import FillerForm, Side
 from nookwright.layout.model import Placed
-from nookwright.layout.space_liner import LinerWish, about_liner, floor_for, liner_for, unheld, wish_of
+from nookwright.layout.rules import held
+from nookwright.layout.space_liner import LinerWish, about_liner, cones_needed, floor_for, liner_for, unheld, wish_of
 from nookwright.module.choice import module_of
 from nookwright.module.floor import floor_of
 from nookwright.module.pattern import Pattern
 from nookwright.sizing.spaces.outlines import Insets, Outline
 from nookwright.sizing.usable import Usable
+from nookwright.sizing.ways import LongThings
 from nookwright.survey.models import ConesFor, FillerWish, LinerLevel
 
 if TYPE_CHECKING:
@@ -184,3 +186,19 @@ def test_the_usual_liner_is_not_spoken_of(make: Make) -> None:
         wish = LinerWish(pattern=pattern)
         liner = liner_for(wish, floor, WIDE_GAPS, MODULE, longest=LONGEST)
         assert about_liner("drawer", wish, liner, [placed(make, 1, 1, 3, 3)], thickness=0.6) == ()
+
+
+def test_every_part_of_a_rest_meets_a_cone(make: Make) -> None:
+    """Only under the layout, each of its cells gets one; where two by two cells are held, a guard is not."""
+    tray = placed(make, 0, 0, 3, 6)
+    candidate = tray.candidate
+    assert candidate is not None
+    knife = LongThings(1, 60.0, 2.0, 20.0, bladed=True)
+    rest = replace(candidate, way=replace(candidate.way, long=knife))
+    shafts = replace(candidate, way=replace(candidate.way, long=replace(knife, bladed=False)))
+    floor = floor_of(WIDE_GAPS, MODULE)
+    assert len(cones_needed(Level.FULL, floor, [tray])) == 2
+    assert len(cones_needed(Level.FULL, floor, [replace(tray, candidate=rest)])) == 18
+    grid = make.grid("drawer", 10, 10, smallest=(2, 2))
+    assert [held(one, grid) for one in (candidate, rest, shafts)] == [True, False, True]
+    assert held(rest, make.grid("drawer", 10, 10, smallest=(1, 2)))

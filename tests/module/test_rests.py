@@ -96,7 +96,8 @@ def test_a_bread_knife_by_hand() -> None:
     cells = rest_cells(module_of(18.0, 6.0, 0.2, ""), KNIFE)
     assert cells is not None
     assert (cells.cols, cells.rows, cells.lead, cells.last) == (3, 20, 8, 10)
-    assert (cells.height, cells.tall) == (41.6, pytest.approx(48.1))
+    assert cells.height == 41.6
+    assert cells.tall == pytest.approx(48.1)
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.bed_room import check_bed_room
 from nookwright.checks.bodies import NOISE, Body, Sort, matrix_of
 from nookwright.checks.boxes import pairs_within, tree
 from nookwright.ground.findings import Finding, Severity
@@ -33,12 +34,14 @@ def check_beds(kit: Kit, room: Room, shapes: Mapping[str, Shape], overlaps: Over
         overlaps: measures shared volumes.
     """
     printers = {printer.id: printer for printer in kit.printers}
+    surveyed = {printer.id: printer for printer in room.printer}
     findings = list(_miscounted(kit))
     for bedful in kit.bedfuls:
         bodies = _bodies(kit, bedful, shapes)
         findings += _wrong_material(kit, bedful, room)
         findings += _off_bed(bedful, printers[bedful.printer], bodies)
         findings += _colliding(bedful, bodies, overlaps)
+        findings += check_bed_room(bedful, surveyed[bedful.printer], bodies) if bedful.printer in surveyed else ()
     return tuple(findings)
 
 

@@ -100,7 +100,7 @@ def _measured(part: KitPart, pieces: tuple[Piece, ...], shapes: Mapping[str, Sha
         _beyond((together - whole).volume(), noise),
         float(np.abs(corners).max()),
         _beyond(stray.volume(), noise),
-        float(missing.volume()),
+        float(missing.volume() - stray.volume()),
         noise + sum(_allowed_mm3(joint, whole) for joint in part.joints),
     )
 

@@ -18,13 +18,13 @@ _CELLS = ("CR", "BR", "LR", "SR", "PR")  # letters of the lithium, alkaline, sil
 
 
 def check_safety(kit: Kit, room: Room) -> tuple[Finding, ...]:
-    """Findings about blades, children's reach and loads.
+    """Findings about blades, children's reach, loads and glue.
 
     Args:
         kit: the kit, its references sound.
         room: says what is dangerous, who reaches what and what a space may carry.
     """
-    return (*_lots(kit, room), *_overloaded(kit, room))
+    return (*_lots(kit, room), *_overloaded(kit, room), *_glued(kit))
 
 
 def _lots(kit: Kit, room: Room) -> Iterator[Finding]:
@@ -99,3 +99,16 @@ def _overloaded(kit: Kit, room: Room) -> Iterator[Finding]:
             text = f"Prints and things weigh {load_g / 1000:.2f} kg; allowed {limits_g[space] / 1000:.2f} kg."
             remedy = "Take heavy things elsewhere, or state a higher load if the space can bear it."
             yield Finding("load-over", Severity.STOP, space, text, remedy)
+
+
+def _glued(kit: Kit) -> Iterator[Finding]:
+    """What to mind with glue, once a kit, where a part is printed in pieces."""
+    count = sum(any(not joint.dry for joint in part.joints) for part in kit.parts)
+    if any(part.joints for part in kit.parts):
+        text = f"Parts in pieces: {sum(bool(part.joints) for part in kit.parts)}, of which {count} must be glued."
+        remedy = (
+            "Superglue joins skin in seconds and its vapour stings: open a window, wear thin gloves (not cotton, which "
+            "it heats) and glasses, keep children away, read the label. Pull nothing apart that sticks to skin: soak "
+            "it in warm soapy water."
+        )
+        yield Finding("glue", Severity.NOTE, "kit", text, remedy)

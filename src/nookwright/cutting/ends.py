@@ -12,25 +12,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.cutting.leaves import leaves
 from nookwright.cutting.sampling import inside
 from nookwright.ground.tolerances import GRID
-from nookwright.shapes.boxes import shifted, turned
 from nookwright.shapes.node import snapped
-from nookwright.shapes.solids import Difference, Intersection, Move, Named, Repeat, Tip, Union
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from nookwright.cutting.sections import Sections
     from nookwright.shapes.boxes import Box3
-    from nookwright.shapes.solids import Solid
 
 Span = tuple[float, float]
 Box = tuple[Span, Span, Span]
 
 _NEAR = 1e-3  # mm inside a face, where material is looked for
 _BEYOND = 1e-2  # mm outside of a leaf's end, where a slope would go on
-_FINE = 48  # points to each side of a leaf's box
+_FINE = 240  # points to each side of a leaf's box: the tip of a round of radius r is met from sqrt(500 r) on
 _HALVINGS = 24  # of where a slope ends
 
 
@@ -45,18 +41,19 @@ def end_of(sections: Sections, axis: int, box: Box, *, end: int) -> float:
     """
     sign = 1.0 if end else -1.0
     outer, inner = box[axis][end], box[axis][1 - end]
-    leaves = [leaf for leaf in _leaves(sections.recipe) if _within(leaf, box)]
-    places = {snapped(leaf[n]) for leaf in leaves for n in (axis, axis + 3)} | {outer}
+    near = [leaf for leaf, _ in leaves(sections.recipe) if _within(leaf, box)]
+    places = {snapped(leaf[n]) for leaf in near for n in (axis, axis + 3)} | {outer}
     before = outer
     for place in sorted(
         (one for one in places if inner * sign < one * sign <= outer * sign), key=lambda one: -sign * one
     ):
         if place != outer and sections.meets(axis, place + sign * _BEYOND, box):
             return _halved(sections, axis, box, (before, place), sign)
-        if _reaches(sections, axis, box, place - sign * _NEAR, [leaf for leaf in leaves if _ends(leaf, axis, place)]):
+        if _reaches(sections, axis, box, place - sign * _NEAR, [leaf for leaf in near if _ends(leaf, axis, place)]):
             return place
         before = place
-    return inner
+    beyond = inner + sign * _BEYOND
+    return _halved(sections, axis, box, (before, beyond), sign) if sections.meets(axis, beyond, box) else inner
 
 
 def _halved(sections: Sections, axis: int, box: Box, ends: Span, sign: float) -> float:
@@ -72,9 +69,9 @@ def _ends(leaf: Box3, axis: int, place: float) -> bool:
     return min(abs(leaf[axis] - place), abs(leaf[axis + 3] - place)) <= GRID
 
 
-def _reaches(sections: Sections, axis: int, box: Box, place: float, leaves: list[Box3]) -> bool:
+def _reaches(sections: Sections, axis: int, box: Box, place: float, near: list[Box3]) -> bool:
     """Whether a plane meets material in a box, looked at closely within some leaves."""
-    return sections.meets(axis, place, box) or any(_meets_closely(sections, axis, place, box, leaf) for leaf in leaves)
+    return sections.meets(axis, place, box) or any(_meets_closely(sections, axis, place, box, leaf) for leaf in near)
 
 
 def _meets_closely(sections: Sections, axis: int, place: float, box: Box, leaf: Box3) -> bool:
@@ -87,35 +84,3 @@ def _meets_closely(sections: Sections, axis: int, place: float, box: Box, leaf: 
 
 def _within(leaf: Box3, box: Box) -> bool:
     return all(leaf[n] < box[n][1] and leaf[n + 3] > box[n][0] for n in range(3))
-
-
-def _leaves(solid: Solid) -> Iterator[Box3]:
-    """The boxes of all leaves, those of cutters too: a part ends where one of them does, or on a slope."""
-    match solid:
-        case Union(members) | Intersection(members):
-            for member in members:
-                yield from _leaves(member)
-        case Difference(base, cuts):
-            for member in (base, *cuts):
-                yield from _leaves(member)
-        case Repeat(inner, places):
-            for box in _leaves(inner):
-                yield from (shifted(box, (x, y, 0.0)) for x, y in places)
-        case Move(inner) | Tip(inner) | Named(inner):
-            yield from (_carried(solid, box) for box in _leaves(inner))
-        case _:
-            yield solid.bounds
-
-
-def _carried(solid: Move | Tip | Named, box: Box3) -> Box3:
-    """A box moved as a solid is."""
-    x0, y0, z0, x1, y1, z1 = box
-    match solid:
-        case Move():
-            left, front, right, back = turned((x0, y0, x1, y1), solid.quarter_turns)
-            return shifted((left, front, z0, right, back, z1), (solid.x, solid.y, solid.z))
-        case Tip(_, "x"):
-            return x0, -z1, y0, x1, -z0, y1
-        case Tip():
-            return z0, y0, -x1, z1, y1, -x0
-    return box

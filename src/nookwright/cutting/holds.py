@@ -101,7 +101,14 @@ def _up(size: float) -> float:
 
 
 def joint_of(
-    recipe: Solid, fit: Fit, *, axis: int, at: float, span: tuple[float, float], marks: Sequence[float], seated: bool
+    recipe: Solid,
+    fit: Fit,
+    *,
+    axis: int,
+    at: float,
+    span: tuple[float, float],
+    marks: Sequence[float] = (),
+    seated: bool,
 ) -> Joint:
     """The joint of two pieces that meet along a stretch of a cut.
 
@@ -111,7 +118,7 @@ def joint_of(
         axis: 0 where the cut is across x, 1 across y.
         at: place of the cut along that axis, mm.
         span: from where to where it goes along the other axis, mm.
-        marks: places along the other axis where a dovetail may be, mm.
+        marks: places along the other axis where a dovetail may be, mm; none where the bed has no room for one.
         seated: whether the part stands on cones, which hold its pieces too.
     """
     near = HEAD / 2 + AROUND_TONGUE

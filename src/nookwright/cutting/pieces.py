@@ -106,7 +106,7 @@ def _cut(part: Part, sections: Sections, cuts: Cuts, fit: Fit) -> CutPart | None
     there = [field for field in fields if field is not None]
     if not all(_sound(sections, field) for field in there):
         return None
-    joints = tuple(_joints(part, there, fit))
+    joints = tuple(_joints(part, there, fit, tongues=cuts.reach > 0))
     pieces = tuple(_piece(part, sections, field, joints, fit) for field in there)
     count = len(pieces)
     named = (replace(piece, name=f"{part.name} piece {n} of {count}") for n, piece in enumerate(pieces, start=1))
@@ -154,10 +154,10 @@ def _sound(sections: Sections, field: Field) -> bool:
     return bool(count == 1 and footing.sum() >= LEAST_FOOTING)
 
 
-def _joints(part: Part, fields: list[Field], fit: Fit) -> Iterable[Joint]:
+def _joints(part: Part, fields: list[Field], fit: Fit, *, tongues: bool) -> Iterable[Joint]:
     """Where fields meet, and what holds them there."""
     for axis, across in ((0, 1), (1, 0)):
-        marks = borders(part, across)
+        marks = borders(part, across) if tongues else ()
         for one in fields:
             for other in fields:
                 mine, theirs = ((one.x, one.y), (other.x, other.y))

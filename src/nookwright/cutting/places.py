@@ -1,8 +1,8 @@
 """Where to cut a part: the fewest shares that fit the bed, where least is harmed, nearly equal.
 
-A good place is one where the part looks the same on both sides of the cut, where nothing thin is met, and where the
-outer walls are whole. No kind of part is known here: dividers, pockets, grips, strips and sleeves all show in the
-sections beside a cut.
+A good place is one where the part looks the same on both sides of the cut, where nothing thin is met, where the outer
+walls are whole, and no pocket, grip or window is cut through. No kind of part is known here: dividers, strips and
+sleeves show in the sections beside a cut, pockets and grips in what the recipe takes away.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.cutting.leaves import leaves
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID
 from nookwright.module.seat import outer_size
@@ -21,10 +22,15 @@ if TYPE_CHECKING:
     from nookwright.cutting.model import Bed
     from nookwright.cutting.sections import Look, Sections
     from nookwright.parts.model import Part, Value
+    from nookwright.shapes.boxes import Box3
 
 CHANGE = Fact(6.0, unit="cost", kind=Kind.CHOICE, source="A cut where half of what it meets ends beside it costs 3.")
 RUN = Fact(1.0, unit="cost", kind=Kind.CHOICE, source="Each wall more that a cut goes through: one more seam to glue.")
 BROKEN_EDGE = Fact(4.0, unit="cost", kind=Kind.CHOICE, source="An outer wall that is missing there: a grip, a notch.")
+CROSSED = Fact(2.0, unit="cost", kind=Kind.CHOICE, source="Each pocket, grip or window that a cut goes through.")
+WALL_LEFT = Fact(
+    8.0, unit="mm", kind=Kind.CHOICE, source="Of wall between a cut and a grip or window in it: less breaks off."
+)
 SEAM_IN_FRONT = Fact(0.5, unit="cost", kind=Kind.CHOICE, source="A cut across x shows in the front of a drawer.")
 UNEVEN = Fact(
     5.0, unit="cost", kind=Kind.CHOICE, source="Times the squares of the shares' deviations from their mean: no sliver."
@@ -32,17 +38,25 @@ UNEVEN = Fact(
 LEAST_SHARE = Fact(
     25.0, unit="mm", kind=Kind.CHOICE, source="A shorter piece is a sliver: hard to hold square while the glue sets."
 )
+MOST_OF_PART = Fact(
+    0.5,
+    unit="1",
+    kind=Kind.CHOICE,
+    source="What is taken out of a part over more of its length is its inside: it is cut.",
+)
 FREE_STEP = Fact(6.0, unit="mm", kind=Kind.CHOICE, source="Between places to cut on a part that has no cells.")
+_GRAZED = 1.0  # mm that a cut may reach into the box of a pocket
 _MORE = 3  # shares beyond the fewest that are tried where no cut of the fewest will do
 
 
 @dataclass(frozen=True)
 class Cuts:
-    """Places along x and y, mm, and what they cost."""
+    """Places along x and y, mm, what they cost, and the room that they leave for dovetails, mm."""
 
     along_x: tuple[float, ...]
     along_y: tuple[float, ...]
     cost: float
+    reach: float
 
     @property
     def fields(self) -> int:
@@ -77,6 +91,7 @@ class Places:
         """Prepare a part."""
         self._part, self._sections = part, sections
         self._borders = tuple(borders(part, axis, least=float(LEAST_SHARE)) for axis in (0, 1))
+        self._taken = {box for box, cutter in leaves(part.recipe) if cutter}
         self._costs: dict[int, dict[float, float]] = {}
 
     def cuts(self, bed: Bed, reach: float) -> Cuts | None:
@@ -90,7 +105,7 @@ class Places:
         for room in ((bed.width, bed.depth), (bed.depth, bed.width)):
             ways = [self._along(axis, room[axis], reach) for axis in (0, 1)]
             if ways[0] is not None and ways[1] is not None:
-                found.append(Cuts(ways[0][1], ways[1][1], ways[0][0] + ways[1][0]))
+                found.append(Cuts(ways[0][1], ways[1][1], ways[0][0] + ways[1][0], reach))
         return min(found, key=lambda one: (one.fields, round(one.cost, 6), one.along_x, one.along_y), default=None)
 
     def _along(self, axis: int, room: float, reach: float) -> tuple[float, tuple[float, ...]] | None:
@@ -112,9 +127,27 @@ class Places:
     def _cost(self, axis: int) -> Mapping[float, float]:
         """What each place costs."""
         if axis not in self._costs:
-            looks = [self._sections.look(axis, place) for place in self._borders[axis]]
-            self._costs[axis] = dict(zip(self._borders[axis], _costs(looks, axis), strict=True))
+            places = self._borders[axis]
+            seen = _costs([self._sections.look(axis, place) for place in places], axis)
+            self._costs[axis] = {
+                place: cost + CROSSED * self._crossed(axis, place) for place, cost in zip(places, seen, strict=True)
+            }
         return self._costs[axis]
+
+    def _crossed(self, axis: int, place: float) -> int:
+        """How many pockets, grips or windows a cut goes through."""
+        most = MOST_OF_PART * self._part.size[axis]
+        return sum(
+            box[axis] - self._beside(axis, box) < place < box[axis + 3] + self._beside(axis, box)
+            for box in self._taken
+            if box[axis + 3] - box[axis] < most
+        )
+
+    def _beside(self, axis: int, box: Box3) -> float:
+        """How far a cut stays off something taken away; more where that is in an outer wall."""
+        across = 1 - axis
+        in_wall = box[across] <= 0 or box[across + 3] >= self._part.size[across]
+        return float(WALL_LEFT) if in_wall and box[2] > 0 else -_GRAZED
 
 
 def _costs(looks: Sequence[Look], axis: int) -> list[float]:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 GRAIN = Fact(0.8, unit="mm", kind=Kind.CHOICE, source="Grid on a section: finer than the thinnest wall of 1.2.")
 PLAN_GRAIN = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="Grid on a plan: finer than the thinnest wall of 1.2.")
 BESIDE = Fact(
-    2.0, unit="mm", kind=Kind.CHOICE, source="A part should look the same so far on both sides of a cut: no thin rest."
+    0.9, unit="mm", kind=Kind.CHOICE, source="A part should look the same so far on both sides of a cut: no thin rest."
 )
 EDGE = Fact(1.6, unit="mm", kind=Kind.CALCULATED, source="Of a section at each end: an outer wall, and two grid steps.")
 

@@ -8,6 +8,7 @@ from nookwright.documents.bill import bill_csv
 from nookwright.documents.module_plot import module_plot
 from nookwright.documents.page import page_html
 from nookwright.documents.plan import plan_svg
+from nookwright.documents.saw_file import saw_csv
 from nookwright.documents.sizes import sizes_csv
 
 if TYPE_CHECKING:
@@ -33,6 +34,8 @@ def write_documents(folder: Path, kit: Kit, choice: ModuleChoice) -> None:
         _write(folder / kit.module.plot, module_plot(choice))
     _write(folder / "bill.csv", bill_csv(kit))
     _write(folder / "sizes.csv", sizes_csv(kit))
+    if sawn := saw_csv(kit):
+        _write(folder / "saw_list.csv", sawn)
     _write(folder / "index.html", page_html(kit))
 
 

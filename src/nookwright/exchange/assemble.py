@@ -294,7 +294,7 @@ def _material(material: Material, making: Making) -> k.KitMaterial:
 
 def _bedful(number: int, load: Load, room: Room, making: Making, written: Written) -> k.Bedful:
     sizes = {piece.id: piece.piece.size for piece in making.pieces}
-    file, sha = written.bedful[number]
+    file, sha, card = written.bedful[number]
     return k.Bedful(
         id=f"bedful-{number + 1:02d}",
         printer=load.printer,
@@ -302,6 +302,8 @@ def _bedful(number: int, load: Load, room: Room, making: Making, written: Writte
         colour=_colour(room, load.material),
         file=file,
         model_sha256=sha,
+        card=card,
+        night=load.night,
         time_s=rounded(load.time_s),
         mass_g=rounded(load.mass_g),
         items=tuple(

@@ -279,6 +279,8 @@ class Bedful(Model):
     colour: str = Field(description="Of the material, #rrggbb.")
     file: str = Field(description="The 3MF.")
     model_sha256: Sha256 = Field(description="Of the uncompressed model part inside the 3MF.")
+    card: str = Field(default="", description="Its print card, a text file.")
+    night: bool = Field(default=True, description="Whether it may run with nobody looking.")
     time_s: float = Field(description="To print it all.")
     mass_g: float = Field(description="Of all on it.")
     items: tuple[BedItem, ...] = Field(description="What lies on it.")

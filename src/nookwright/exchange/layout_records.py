@@ -13,7 +13,7 @@ from nookwright.exchange.layout_models import (
     KitSpaceLayout,
 )
 from nookwright.exchange.rounding import rounded
-from nookwright.layout.calm.room import ROOM_PARTS
+from nookwright.layout.model import COUNTED
 from nookwright.layout.spaces import G_PER_KG
 from nookwright.module.estimates import MM2_PER_DM2
 from nookwright.survey.layout_wishes import Style
@@ -65,19 +65,20 @@ def layout_record(plan: Plan, style: Style) -> KitLayout:
         plan: of the room.
         style: which of the two layouts was built.
     """
-    few = int(ROOM_PARTS)
-    tightest, chosen, price = plan.laid.calm.tightest, plan.laid.chosen, plan.laid.calm.price
-    besides = chosen.cost[few:] if style is Style.CALM else (*tightest[few:], *chosen.cost[few:])
-    total = sum(part.value for part in chosen.cost[:few])
+    chosen, tight, price = plan.laid.chosen, plan.laid.tight, plan.laid.calm.price
+    judged = [part for part in plan.laid.calm.tightest if part.name not in COUNTED]
+    besides = [part for part in chosen.cost if part.name not in COUNTED]
+    if style is Style.TIGHTEST:
+        besides = [*judged, *besides]
     return KitLayout(
         style=style.value,
-        cost=_parts(chosen.cost[:few]),
-        total=rounded(total),
+        cost=_parts(part for part in chosen.cost if part.name in COUNTED),
+        total=rounded(chosen.counted),
         bound=rounded(chosen.bound),
         gap=rounded(chosen.gap),
-        tightest_total=rounded(sum(part.value for part in tightest[:few])),
+        tightest_total=rounded(tight.counted),
         arrangement=_parts(besides),
-        tightest=_parts(tightest),
+        tightest=_parts((*(part for part in tight.cost if part.name in COUNTED), *judged)),
         calm_dm2=_dm2(price[-1].cells, plan),
         calm_g=rounded(price[-1].part_g),
         spaces=tuple(_space(row, plan) for row in price[:-1]),

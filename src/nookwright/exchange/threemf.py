@@ -42,13 +42,13 @@ def write_3mf(path: Path, bedful: ThreeMF) -> str:
         bedful: what it holds.
 
     Returns:
-        The sha256 of the uncompressed model part.
+        The sha256 of the uncompressed model part; the picture is no part of it.
 
     Raises:
         FileFormatError: the content could not be written as a valid file.
     """
     model = model_xml(bedful).encode()
-    write_package(path, model)
+    write_package(path, model, bedful.thumbnail)
     return digest(model)
 
 

@@ -97,9 +97,11 @@ class ThreeMF:
         items: the copies on the bed.
         materials: at least one.
         metadata: pairs of a well-known name (see ``METADATA``) and a text.
+        thumbnail: a picture of it, PNG; not read back with the model.
     """
 
     bodies: tuple[Body, ...]
     items: tuple[Item, ...]
     materials: tuple[BaseMaterial, ...]
     metadata: tuple[tuple[str, str], ...] = ()
+    thumbnail: bytes | None = None

@@ -111,12 +111,12 @@ def _said(room: Room, plan: Plan, trials: Trials, made: _Made) -> KitTrials:
             id=TRIAL_BEDFUL.format(number),
             printer=load.printer,
             material=load.material,
-            file=f"{FOLDER}/{file}",
-            model_sha256=sha,
+            file=f"{FOLDER}/{written[0]}",
+            model_sha256=written[1],
             time_s=_r(load.time_s),
             mass_g=_r(load.mass_g),
         )
-        for number, (load, (file, sha)) in enumerate(zip(made.making.loads, made.written.bedful, strict=True), start=1)
+        for number, (load, written) in enumerate(zip(made.making.loads, made.written.bedful, strict=True), start=1)
     )
     return KitTrials(trials=(*pilots, *gauges, *_seat(trials, made)), bedfuls=bedfuls)
 

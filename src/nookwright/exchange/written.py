@@ -6,14 +6,18 @@ A file's name says what it is, its outer size in mm, how many are needed and the
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nookwright.exchange.assemble import item_matrix
+from nookwright.exchange.bed_pictures import BedPictures
 from nookwright.exchange.sheets import sheets_to_write, write_sheets
 from nookwright.exchange.stl import write_stl
 from nookwright.exchange.threemf import BaseMaterial, Body, Item, Paint, ThreeMF, write_3mf
 from nookwright.ground.digest import digest
+from nookwright.making.cards import PrintCard
+from nookwright.making.colours import lettering_of, second_material
 from nookwright.making.jobs import slug, unique
 from nookwright.survey.consistency import TEXT
 
@@ -37,13 +41,13 @@ class Written:
     Attributes:
         part: by id of the part: file, sha256, volume of its mesh in mm3.
         piece: by id of the piece: file, sha256.
-        bedful: in order of the bedfuls: file, sha256 of the uncompressed model part.
+        bedful: in order of the bedfuls: file, sha256 of the uncompressed model part, print card.
         sheets: what is cut from felt, cork or card.
     """
 
     part: Mapping[str, tuple[str, str, float]]
     piece: Mapping[str, tuple[str, str]]
-    bedful: tuple[tuple[str, str], ...]
+    bedful: tuple[tuple[str, str, str], ...]
     sheets: tuple[WrittenSheet, ...] = ()
 
 
@@ -56,6 +60,7 @@ def write_meshes(
     *,
     copies: Sequence[Copy] = (),
     whole_parts: bool = True,
+    version: str = "",
 ) -> Written:
     """Write an STL of every piece and of every part that was cut, a 3MF of every bedful, the sheets to cut.
 
@@ -69,6 +74,7 @@ def write_meshes(
         progress: who is told how far it is.
         copies: all copies of all parts, for the sheets that go with them.
         whole_parts: whether a part that was cut gets a file of its own.
+        version: of the tool, and of the room, as the files of bedfuls say it.
     """
     names = file_names(making.pieces, {made.id: made.part.kind.value for made in making.parts})
     piece_files = {
@@ -84,9 +90,9 @@ def write_meshes(
             part_files[made.id] = (*piece_files[same], mesh.volume_mm3)
         elif whole_parts:
             part_files[made.id] = (*_stl(folder, f"parts/{wholes[made.id]}.stl", mesh), mesh.volume_mm3)
-    pieces = {piece.id: piece for piece in making.pieces}
+    beds = _Beds(folder, room, making, meshes, version)
     bedfuls = tuple(
-        _bedful(folder, number, load, room, pieces=pieces, meshes=meshes)
+        beds.write(number, load)
         for number, load in progress.track(tuple(enumerate(making.loads)), len(making.loads), "writing bedfuls")
     )
     return Written(part_files, piece_files, bedfuls, write_sheets(folder, copies))
@@ -103,7 +109,7 @@ def unwritten(making: Making, *, copies: Sequence[Copy] = ()) -> Written:
     return Written(
         {made.id: (f"parts/{made.id}.stl", nothing, made.part.plastic.body_mm3) for made in making.parts},
         {piece.id: (f"pieces/{piece.id}.stl", nothing) for piece in making.pieces},
-        tuple((f"bedfuls/{number + 1:02d}.3mf", nothing) for number in range(len(making.loads))),
+        tuple((f"bedfuls/{number + 1:02d}.3mf", nothing, "") for number in range(len(making.loads))),
         sheets_to_write(copies),
     )
 
@@ -150,51 +156,85 @@ def _stl(folder: Path, file: str, mesh: Mesh) -> tuple[str, str]:
     return file, write_stl(_place(folder, file), mesh.vertices, mesh.triangles)
 
 
-def _bedful(
-    folder: Path,
-    number: int,
-    load: Load,
-    room: Room,
-    *,
-    pieces: Mapping[str, MadePiece],
-    meshes: Mapping[str, Mesh],
-) -> tuple[str, str]:
-    """One 3MF: every distinct piece once, its copies by transform."""
-    distinct = list(dict.fromkeys(item.piece for item in load.items))
-    material = next(one for one in room.material if one.id == load.material)
-    second = _second(load, room)
-    bodies = []
-    for name in distinct:
-        mesh = meshes[pieces[name].piece.recipe.digest]
-        bodies.append(Body(pieces[name].piece.name, name, mesh.vertices, mesh.triangles, paint=_paint(mesh, second)))
-    items = tuple(
-        Item(distinct.index(item.piece), item_matrix(item, pieces[item.piece].piece.size), f"{item.piece}-{copy}")
-        for copy, item in enumerate(load.items, start=1)
-    )
-    file = f"bedfuls/{number + 1:02d}_{load.printer}_{len(items)}-pieces_{load.material}.3mf"
-    content = ThreeMF(
-        bodies=tuple(bodies),
-        items=items,
-        materials=tuple(
-            BaseMaterial(one.name or one.id, one.colour)
-            for one in (material, *([second] if second and any(body.paint for body in bodies) else []))
-        ),
-        metadata=(
-            ("Title", f"{room.room.name}: bedful {number + 1}"),
-            ("Description", f"{len(items)} pieces in {load.material} for {load.printer}, {load.mass_g:.0f} g"),
-            ("Application", "nookwright"),
-        ),
-    )
-    return file, write_3mf(_place(folder, file), content)
+@dataclass(frozen=True)
+class _Beds:
+    """What bedfuls are written from."""
 
+    folder: Path
+    room: Room
+    making: Making
+    meshes: Mapping[str, Mesh]
+    version: str
+    pictures: BedPictures = field(default_factory=BedPictures)
 
-def _second(load: Load, room: Room) -> Material | None:
-    """The material of lettering where it is another one, and the printer has it too."""
-    wanted = room.choices.colours.get(TEXT, load.material)
-    printer = next(one for one in room.printer if one.id == load.printer)
-    if wanted == load.material or wanted not in printer.materials:
-        return None
-    return next(one for one in room.material if one.id == wanted)
+    @cached_property
+    def pieces(self) -> Mapping[str, MadePiece]:
+        """By their id."""
+        return {piece.id: piece for piece in self.making.pieces}
+
+    def mesh(self, piece: str) -> Mesh:
+        """Of a piece."""
+        return self.meshes[self.pieces[piece].piece.recipe.digest]
+
+    def write(self, number: int, load: Load) -> tuple[str, str, str]:
+        """One bedful: every distinct piece once, its copies by transform; its card beside it and in its metadata.
+
+        Returns:
+            The 3MF, the sha256 of its model part, the card.
+        """
+        distinct = list(dict.fromkeys(item.piece for item in load.items))
+        material = next(one for one in self.room.material if one.id == load.material)
+        second = second_material(load, self.room)
+        bodies = [self._body(name, second) for name in distinct]
+        items = tuple(
+            Item(
+                distinct.index(item.piece),
+                item_matrix(item, self.pieces[item.piece].piece.size),
+                f"{item.piece}-{copy}",
+            )
+            for copy, item in enumerate(load.items, start=1)
+        )
+        card = self.card(number, load, material)
+        stem = f"bedfuls/{number + 1:02d}_{load.printer}_{len(items)}-pieces_{load.material}"
+        content = ThreeMF(
+            bodies=tuple(bodies),
+            items=items,
+            materials=tuple(
+                BaseMaterial(one.name or one.id, one.colour)
+                for one in (material, *([second] if second and any(body.paint for body in bodies) else []))
+            ),
+            metadata=(
+                ("Title", card.title),
+                ("Description", card.in_one_line()),
+                ("Application", f"nookwright {self.version}".strip()),
+            ),
+            thumbnail=self.picture(load, material),
+        )
+        _place(self.folder, f"{stem}.txt").write_text(card.text(), encoding="utf-8", newline="\n")
+        return f"{stem}.3mf", write_3mf(_place(self.folder, f"{stem}.3mf"), content), f"{stem}.txt"
+
+    def _body(self, name: str, second: Material | None) -> Body:
+        mesh = self.mesh(name)
+        return Body(self.pieces[name].piece.name, name, mesh.vertices, mesh.triangles, paint=_paint(mesh, second))
+
+    def card(self, number: int, load: Load, material: Material) -> PrintCard:
+        """The card of a bedful."""
+        distinct = dict.fromkeys(item.piece for item in load.items)
+        return PrintCard(
+            title=f"{self.room.room.name}: bedful {number + 1}",
+            load=load,
+            printer=next(one for one in self.room.printer if one.id == load.printer),
+            material=material,
+            settings=self.making.settings.get(load.printer),
+            names={name: self.pieces[name].piece.name for name in distinct},
+            lettering=lettering_of(load, self.room, [self.mesh(name) for name in distinct]),
+        )
+
+    def picture(self, load: Load, material: Material) -> bytes:
+        """The bedful from above."""
+        printer = next(one for one in self.room.printer if one.id == load.printer)
+        items = [(item, self.pieces[item.piece].piece.recipe.digest, self.mesh(item.piece)) for item in load.items]
+        return self.pictures.of(printer, items, material.colour)
 
 
 def _paint(mesh: Mesh, second: Material | None) -> tuple[Paint, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nookwright.ground.sources import Fact, Kind
 
@@ -75,9 +75,20 @@ MOST_COLUMNS = Fact(
     kind=Kind.MEASURED,
     source="The programme of a larger room takes longer than the prices' bound is worth.",
 )
+LARGE = Fact(
+    800,
+    unit="lots",
+    kind=Kind.MEASURED,
+    source="With more, many moves and few tries for each do better; with 600 as well either way.",
+)
+HASTY_GLIMPSE = Fact(20, unit="tries", kind=Kind.MEASURED, source="In so large a room; best of 5 to 150.")
+HASTY_PATIENCE = Fact(500, unit="tries", kind=Kind.MEASURED, source="In so large a room; best of 50 to 20000.")
 GLIMPSE = Fact(150, unit="tries", kind=Kind.CHOICE, source="Packings for each space that a move touches.")
 CLOCK_S = Fact(
-    120, unit="s", kind=Kind.CHOICE, source="Safety net, far above what the counts allow on a usual machine."
+    120,
+    unit="s",
+    kind=Kind.CHOICE,
+    source="Safety net, far above what the counts allow on a usual machine; more in a large room.",
 )
 NOISE = Fact(1e-6, unit="1", kind=Kind.MEASURED, source="Feasibility tolerance of the solver.")
 TIGHTEN = Fact(
@@ -101,7 +112,7 @@ class Effort:
         rounds: repairs by a new assignment.
         moves: steps of annealing for each lot.
         glimpse: packings for each space that a move touches.
-        patience: tries in vain after which a set of footprints is given up.
+        patience: tries in vain after which a set of footprints is given up; both are less in large rooms.
         clock_s: safety net, s; a layout that needed it says so.
     """
 
@@ -115,6 +126,17 @@ class Effort:
     glimpse: int = int(GLIMPSE)
     patience: int = int(PATIENCE)
     clock_s: float = CLOCK_S
+
+    def for_lots(self, lots: int) -> Effort:
+        """The same for so many lots: a large room gains more by many moves than by trying hard at each.
+
+        Args:
+            lots: how many there are.
+        """
+        if lots <= LARGE:
+            return self
+        hasty = min(self.glimpse, int(HASTY_GLIMPSE)), min(self.patience, int(HASTY_PATIENCE))
+        return replace(self, glimpse=hasty[0], patience=hasty[1], clock_s=self.clock_s * lots / LARGE)
 
 
 USUAL = Effort()

@@ -96,6 +96,13 @@ class Candidate:
     time_s: float = 0.0
     price: float = 0.0
 
+    @property
+    def least(self) -> tuple[int, int]:
+        """Footprint of its smallest part, the shorter side first, cells: a rest stands on several."""
+        if self.way.long:
+            return (1, 2) if self.way.long.bladed else (2, 2)  # a guard, a support
+        return min(self.cols, self.rows), max(self.cols, self.rows)
+
 
 @dataclass(frozen=True)
 class Ask:
@@ -192,6 +199,9 @@ class CostPart:
     value: float
 
 
+COUNTED = ("footprint", "reach", "split", "open")  # parts of the cost that the search counts
+
+
 @dataclass(frozen=True)
 class SpacePrice:
     """What a space is worth at the margin, from the relaxed problem; 0 where there is enough.
@@ -214,9 +224,9 @@ class Layout:
     Attributes:
         placed: sorted by space, row, col.
         left_out: lots without a place, sorted by id.
-        cost: parts of the cost: footprint, reach, split, open.
-        bound: proven lower bound of the sum of ``cost`` (for the lots that are placed and left out as they are).
-        gap: (sum of cost - bound) / bound, 0 where both are 0.
+        cost: parts of the cost: footprint, reach, split, open, then what is judged besides.
+        bound: proven lower bound of the sum of these four (for the lots that are placed and left out as they are).
+        gap: (that sum - bound) / bound, 0 where both are 0.
         proven: whether the bound was proven to the stated gap, not stopped by a limit.
         by_clock: whether the clock stopped the search (then the result may differ on another machine).
         seed, iterations: what repeats it.
@@ -237,6 +247,11 @@ class Layout:
     prices: tuple[SpacePrice, ...] = ()
     stopped: bool = False
     bound_nodes: int = 0
+
+    @property
+    def counted(self) -> float:
+        """What the search counts of its cost, and the bound bounds."""
+        return sum(part.value for part in self.cost if part.name in COUNTED)
 
     def in_space(self, space: str) -> tuple[Placed, ...]:
         """What is placed in a space.

@@ -57,10 +57,9 @@ class Pinned:
         more = {part.name: part.value for part in self.extra}
         cost = [CostPart(part.name, part.value + more.pop(part.name, 0.0)) for part in layout.cost]
         cost += [CostPart(name, value) for name, value in more.items() if value]
-        total = sum(part.value for part in cost)
-        bound = min(total, layout.bound + sum(part.value for part in self.extra))
-        gap = (total - bound) / bound if bound else 0.0
-        return replace(layout, placed=placed, cost=tuple(cost), bound=bound, gap=gap)
+        whole = replace(layout, placed=placed, cost=tuple(cost))
+        bound = min(whole.counted, layout.bound + sum(part.value for part in self.extra))
+        return replace(whole, bound=bound, gap=(whole.counted - bound) / bound if bound else 0.0)
 
 
 def lay_out_around(

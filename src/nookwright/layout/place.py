@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Generator
 
     from nookwright.layout.model import Ask, Grid, Layout
+    from nookwright.layout.search.easing import Lessen
 
 __all__ = ["Effort", "lay_out", "search"]
 
@@ -61,6 +62,7 @@ def lay_out(
     effort: Effort = USUAL,
     progress: Progress = Silent(),  # noqa: B008 - it holds no state
     stop: Callable[[], bool] = _never,
+    lessen: Lessen | None = None,
 ) -> Layout:
     """Decide what goes where.
 
@@ -71,11 +73,12 @@ def lay_out(
         effort: how hard to try.
         progress: who is told how far it is.
         stop: asked now and then; ends the search with its best so far.
+        lessen: says what a lot would be with less room to grow, for the reasons why one is left out.
 
     Raises:
         LayoutError: the solver failed.
     """
-    work = Work(problem_of(grids, asks), effort, stop, pitch)
+    work = Work(problem_of(grids, asks), effort, stop, pitch, lessen)
     for _ in progress.track(work.steps(), work.count, "laying out"):
         pass
     return work.result()

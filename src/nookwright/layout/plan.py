@@ -10,12 +10,13 @@ from nookwright.layout.calm.judging import judge_of
 from nookwright.layout.calm.room import CalmLayout, calm_layout
 from nookwright.layout.filling import Means, fill
 from nookwright.layout.filling.said import about_filling, fill_wish
+from nookwright.layout.less_growth import LessGrowth
+from nookwright.layout.mixtures import Household, about_mixtures
 from nookwright.layout.pinning import lay_out_around
 from nookwright.layout.pins import about_slips, read_pins
-from nookwright.layout.mixtures import Household, about_mixtures
 from nookwright.layout.place import Effort, lay_out
-from nookwright.layout.said import about_layers, about_layout, about_spaces
 from nookwright.layout.positions import improved
+from nookwright.layout.said import about_layers, about_layout, about_spaces
 from nookwright.layout.sharing import with_guests
 from nookwright.layout.space_liner import wish_of
 from nookwright.layout.spaces import HEADROOM, NO_FLOOR, SpacePlan, lined, space_plan
@@ -132,7 +133,8 @@ def plan_room(
     module = replace(module, seat=replace(module.seat, clearance=round(CLEARANCE + seat_move(room.found), 6)))
     spaces = tuple(space_plan(space, usables[space.id], room, module, longest) for space in room.space)
     means = Means(module, room.choices.floor, (int(whole[0] // module.pitch), int(whole[1] // module.pitch)))
-    laid = _lay_out(room, means, spaces, ways, effort=effort, progress=progress)
+    less = LessGrowth(room, module, limits, needs or {}, terms)
+    laid = _lay_out(room, means, spaces, ways, less, effort=effort, progress=progress)
     layout, filled = _filled(room, means, spaces, laid.chosen)
     spaces = tuple(lined(space, layout, module, longest) for space in spaces)
     findings = (
@@ -168,6 +170,7 @@ def _lay_out(
     means: Means,
     spaces: tuple[SpacePlan, ...],
     ways: dict[str, tuple[Way, ...]],
+    less: LessGrowth,
     *,
     effort: Effort,
     progress: Progress,
@@ -181,7 +184,9 @@ def _lay_out(
         asks,
         pins,
         means,
-        lambda grids, asks: lay_out(grids, asks, pitch=means.module.pitch, effort=effort, progress=progress),
+        lambda grids, asks: lay_out(
+            grids, asks, pitch=means.module.pitch, effort=effort, progress=progress, lessen=less
+        ),
     )
     judge = judge_of(
         stays.asks,

@@ -119,8 +119,8 @@ def _passing(candidates: Sequence[Candidate], grids: Sequence[Grid]) -> Flags:
 
 def _standing(candidates: Sequence[Candidate], grids: Sequence[Grid], free: Sequence[int]) -> Flags:
     """Whether a footprint finds a place and is held there, by candidate and space; each footprint is tried once."""
-    numbers: dict[tuple[int, int, bool], int] = {}
-    kinds = [numbers.setdefault((one.cols, one.rows, one.may_turn), len(numbers)) for one in candidates]
+    numbers: dict[tuple[int, int, bool, tuple[int, int]], int] = {}
+    kinds = [numbers.setdefault((one.cols, one.rows, one.may_turn, one.least), len(numbers)) for one in candidates]
     samples = dict(zip(kinds, candidates, strict=True))
     stands = [
         [held(samples[kind], grid) and fits(samples[kind], grid, mask) for grid, mask in zip(grids, free, strict=True)]

@@ -15,27 +15,33 @@ if TYPE_CHECKING:
 
     from nookwright.layout.draft import Draft
     from nookwright.layout.model import Ask, Candidate, Grid
+    from nookwright.layout.search.easing import Lessen
 
 MOST_TRIED = Fact(
     12, unit="lots", kind=Kind.CHOICE, source="Where more are left out, the room is too small altogether."
 )
 
 
-def left_out(draft: Draft, *, pitch: float, thorough: bool = True) -> tuple[LeftOut, ...]:
+def left_out(draft: Draft, *, pitch: float, thorough: bool = True, lessen: Lessen | None = None) -> tuple[LeftOut, ...]:
     """One reason for each lot that the draft does not place, sorted by lot.
 
     Args:
         draft: what is placed.
         pitch: size of a cell, mm.
         thorough: whether to try what would let them in; for so many at most, the most used ones first.
+        lessen: says what a lot would be with less room to grow.
     """
     missing = [number for number, choice in enumerate(draft.chosen) if choice is None]
     tried = sorted(missing, key=lambda number: -draft.problem.asks[number].use)[: int(MOST_TRIED)] if thorough else []
-    reasons = (_reason(draft, number, pitch, thorough=number in tried) for number in missing)
+
+    def easing(number: int) -> Easing:
+        return easing_of(draft, number, lessen) if number in tried else Easing()
+
+    reasons = (_reason(draft, number, pitch, easing) for number in missing)
     return tuple(sorted(reasons, key=lambda one: one.lot))
 
 
-def _reason(draft: Draft, number: int, pitch: float, *, thorough: bool) -> LeftOut:
+def _reason(draft: Draft, number: int, pitch: float, easing: Callable[[int], Easing]) -> LeftOut:
     """The first rule, in order of height, size, load, reach and room, that leaves no space for the lot."""
     ask, grids = draft.problem.asks[number], draft.problem.grids
     mine = [place for place, grid in enumerate(grids) if grid.fill and (not ask.spaces or grid.space in ask.spaces)]
@@ -53,7 +59,7 @@ def _reason(draft: Draft, number: int, pitch: float, *, thorough: bool) -> LeftO
     light = [(one, place) for one, place in wide if one.mass_g <= grids[place].load_g]
     if not light:
         return _too_heavy(ask, wide, grids)
-    return _barred(ask, light, grids) or _no_room(draft, number, pitch, thorough=thorough)
+    return _barred(ask, light, grids) or _no_room(draft, number, pitch, easing)
 
 
 def _barred(ask: Ask, fitting: list[tuple[Candidate, int]], grids: tuple[Grid, ...]) -> LeftOut | None:
@@ -163,7 +169,7 @@ def _too_heavy(ask: Ask, wide: list[tuple[Candidate, int]], grids: tuple[Grid, .
     )
 
 
-def _no_room(draft: Draft, number: int, pitch: float, *, thorough: bool) -> LeftOut:
+def _no_room(draft: Draft, number: int, pitch: float, easing: Callable[[int], Easing]) -> LeftOut:
     """It would fit alone somewhere, but other lots are there."""
     ask, choices, grids = draft.problem.asks[number], draft.problem.choices[number], draft.problem.grids
     small = min(choices, key=lambda one: (one.area, one.mass_g))
@@ -181,12 +187,11 @@ def _no_room(draft: Draft, number: int, pitch: float, *, thorough: bool) -> Left
             "move something heavy to another room, or split the lot",
         )
     cells = sum(draft.free[place].bit_count() for place in spaces)
-    easing = easing_of(draft, number) if thorough else Easing(None, None)
     return LeftOut(
         ask.lot,
         f"no room left: the spaces that could take it ({names}) have {_area(cells, pitch)} free, in pieces; "
         f"it needs {_area(small.area, pitch)} in one piece of {need}",
-        _eased(easing, pitch),
+        _eased(easing(number), pitch),
     )
 
 
@@ -199,9 +204,14 @@ def _eased(easing: Easing, pitch: float) -> str:
     if easing.wider:
         space, lines = easing.wider
         ways.append(f"make {space} {lines * pitch:.0f} mm wider (then it fits)")
+    if easing.growth:
+        less, now = easing.growth
+        ways.append(f"leave {less:g} % room to grow instead of {now:g} % (then it fits)")
     if not ways:
         ways.append("take several things out of these spaces")
-    return ", ".join([*ways, "leave less room to grow"]) + ", or add a space"
+    if easing.untried:
+        ways.append("leave less room to grow")
+    return ", ".join(ways) + ", or add a space"
 
 
 def _names(grids: tuple[Grid, ...], pairs: list[tuple[Candidate, int]]) -> str:

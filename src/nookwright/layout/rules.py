@@ -27,8 +27,8 @@ def allowed(ask: Ask, candidate: Candidate, grid: Grid, free: int) -> bool:
 
 
 def held(candidate: Candidate, grid: Grid) -> bool:
-    """Whether it is no smaller than what the cones of the space hold in every place."""
-    mine = sorted((candidate.cols, candidate.rows))
+    """Whether no part of it is smaller than what the cones of the space hold in every place."""
+    mine = candidate.least
     return mine[0] >= grid.smallest[0] and mine[1] >= grid.smallest[1]
 
 

@@ -143,7 +143,15 @@ def cones_needed(level: Level, floor: Floor, placed: Iterable[Placed]) -> tuple[
         placed: what stands on it.
     """
     carried = level_cells(level, floor.cols, floor.rows) - set(floor.blocked)
-    return cones_under(((one.col, one.row, one.cols, one.rows) for one in placed), sorted(carried))
+    return cones_under((place for one in placed for place in _footprints(one)), sorted(carried))
+
+
+def _footprints(one: Placed) -> Iterator[tuple[int, int, int, int]]:
+    """Where parts stand, (column, row, columns, rows); the parts of a rest may be anywhere in its cells."""
+    if one.candidate and one.candidate.way.long:
+        yield from ((col, row, 1, 1) for col, row in _cells(one))
+    else:
+        yield one.col, one.row, one.cols, one.rows
 
 
 def _rim_beside(filler: PlacedFiller, floor: Floor, module: Module, placed: Iterable[Placed]) -> float:

@@ -189,9 +189,7 @@ class _Work:
         placed = tuple(sorted(self.placed, key=lambda one: (one.space, one.row, one.col, one.level)))
         left = tuple(one for one in self.before.left_out if one.lot not in self.found)
         cost = (*self.before.cost, CostPart("stacks", round(self.cost, 6)))
-        total, bound = sum(part.value for part in cost), self.before.bound
-        gap = (total - bound) / bound if bound else self.before.gap
-        return replace(self.before, placed=placed, left_out=left, cost=cost, gap=gap)
+        return replace(self.before, placed=placed, left_out=left, cost=cost)
 
 
 def _everywhere(grid: Grid) -> int:

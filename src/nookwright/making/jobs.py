@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,6 +12,7 @@ import numpy as np
 from nookwright.ground.findings import Finding, Severity
 from nookwright.making.bedfuls import Group, Job, Load, fill_beds, fits, homeless
 from nookwright.making.beds.silhouettes import Silhouettes
+from nookwright.making.colours import lettering_of
 from nookwright.making.estimate.together import together
 from nookwright.making.estimate.travel import tour
 from nookwright.module.estimates import MM3_PER_CM3
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from nookwright.cutting.model import CutPart, Piece
     from nookwright.making.estimate.many import Estimates
     from nookwright.making.estimate.model import PieceEstimate
+    from nookwright.making.estimate.settings import PrintSettings
     from nookwright.making.estimate.together import BedfulEstimate
     from nookwright.parts.design import Copy
     from nookwright.parts.model import Part
@@ -80,6 +82,7 @@ class Making:
         findings: pieces that fit no printer.
         estimates: of each bedful, in the order of the loads; none in closed form.
         groups: how few bedfuls each printer needs of each material, held against a bound.
+        settings: what each printer prints with, by its id; none in closed form.
     """
 
     parts: tuple[MadePart, ...]
@@ -89,6 +92,7 @@ class Making:
     findings: tuple[Finding, ...]
     estimates: tuple[BedfulEstimate, ...] = ()
     groups: tuple[Group, ...] = ()
+    settings: Mapping[str, PrintSettings] = field(default_factory=dict)
 
 
 def slug(text: str) -> str:
@@ -134,6 +138,7 @@ def make(
     copies: Sequence[Copy],
     cut: Mapping[str, CutPart],
     volume_of: Callable[[Piece], float],
+    *,
     estimates: Estimates | None = None,
     meshes: Mapping[str, Mesh] | None = None,
 ) -> Making:
@@ -192,10 +197,22 @@ def make(
         return Making(parts, part_ids, tuple(pieces), loads, findings, groups=filled.groups)
     beds = tuple(_bed(load, pieces, estimates) for load in loads)
     loads = tuple(
-        replace(load, time_s=bed.time_s, mass_g=bed.plastic_mm3 / MM3_PER_CM3 * density[load.material])
+        replace(
+            load,
+            time_s=bed.time_s,
+            mass_g=bed.plastic_mm3 / MM3_PER_CM3 * density[load.material]
+            + _purged_g(load, room, digests, meshes or {}),
+        )
         for load, bed in zip(loads, beds, strict=True)
     )
-    return Making(parts, part_ids, tuple(pieces), loads, findings, beds, filled.groups)
+    return Making(parts, part_ids, tuple(pieces), loads, findings, beds, filled.groups, estimates.settings)
+
+
+def _purged_g(load: Load, room: Room, digests: Mapping[str, str], meshes: Mapping[str, Mesh]) -> float:
+    """What a change of filament for lettering costs on a bedful."""
+    distinct = dict.fromkeys(digests[item.piece] for item in load.items)
+    lettering = lettering_of(load, room, [meshes[digest] for digest in distinct if digest in meshes])
+    return lettering.purge_g if lettering else 0.0
 
 
 def _spaces(copies: Sequence[Copy], order: Sequence[str]) -> dict[tuple[str, str], tuple[str, ...]]:

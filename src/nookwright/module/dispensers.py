@@ -86,16 +86,16 @@ class DispenserCells(NamedTuple):
 def dispenser_cells(module: Module, way: Way) -> DispenserCells | None:
     """The smallest dispenser for a stack; ``None`` where it would be longer than a lid can slide.
 
-    The lid slides along the longer side: along a shorter one it would jam before it opens.
+    The longer side of the stack lies along the way of the lid: along a shorter one it would jam before it opens.
 
     Args:
         module: the household's module.
-        way: how the stack lies.
+        way: how the stack lies, its depth no less than its width.
     """
     rows = 1
     while outer_size(rows, module.pitch) <= LONGEST:
-        cols = _cells_for(module, rows, way.thing.width, LEAST_WIDTH)
-        if cols <= rows and _cells_for(module, rows, way.thing.depth, LEAST_DEPTH) <= rows:
+        if _cells_for(module, rows, way.thing.depth, LEAST_DEPTH) <= rows:
+            cols = _cells_for(module, rows, way.thing.width, LEAST_WIDTH)
             return DispenserCells(cols, rows, _height(module, rows, way.stack_height))
         rows += 1
     return None

@@ -74,12 +74,19 @@ def picture(
         view: from where; from the front left above where none is given.
         paper: colour behind; ``None`` for none, so that the page shines through.
     """
+    return png(pixels(shown, width=width, height=height, view=view, paper=paper), opaque=paper is not None)
+
+
+def pixels(
+    shown: Sequence[Shown], *, width: int, height: int, view: View | None = None, paper: Colour | None = PAPER
+) -> NDArray[np.uint8]:
+    """The same as pixels, (height, width, 4): red, green, blue, cover."""
     wide, high = width * _OVER, height * _OVER
     corners, normals, colours = _scene(shown, view or View())
-    pixels = _fitted(corners, wide, high)
-    owner, depth = _nearest(pixels, wide, high)
+    fitted = _fitted(corners, wide, high)
+    owner, depth = _nearest(fitted, wide, high)
     lines = _lines(owner, depth, normals, float(STEP_SHARE) * wide)
-    return png(_averaged(_coloured(owner, lines, normals, colours, paper)), opaque=paper is not None)
+    return _averaged(_coloured(owner, lines, normals, colours, paper))
 
 
 def _scene(shown: Sequence[Shown], view: View) -> tuple[Array, Array, Array]:

@@ -28,7 +28,7 @@ SHAPES = {"frame": FRAME, "bent": BENT}
 
 def outlines(piece: str) -> Contours | None:
     """The outline of a frame or a bent piece; nothing is known of others."""
-    shape = SHAPES.get(piece.split("-")[0])
+    shape = SHAPES.get(piece.split("-", maxsplit=1)[0])
     if shape is None:
         return None
     rings = [shape.exterior, *shape.interiors]
@@ -57,7 +57,7 @@ def printer(**more: object) -> Printer:
 
 def lies(item: Item, one: Job) -> Polygon:
     """What an item covers of its bed."""
-    shape = SHAPES.get(one.piece.split("-")[0], box(0, 0, one.width, one.depth))
+    shape = SHAPES.get(one.piece.split("-", maxsplit=1)[0], box(0, 0, one.width, one.depth))
     turned = rotate(shape, 90 * item.turns, origin=(0, 0))
     x0, y0, _, _ = turned.bounds
     return translate(turned, item.x - x0, item.y - y0)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def load(*pieces: str) -> Load:
-    return Load("small", "white", tuple(Item(piece, 0, 0, turned=False) for piece in pieces), 100.0, 3600.0)
+    return Load("small", "white", tuple(Item(piece, 0, 0) for piece in pieces), 100.0, 3600.0)
 
 
 def test_copies_on_the_first_beds_go_to_the_first_spaces() -> None:

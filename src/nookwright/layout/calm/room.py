@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from nookwright.module.module import Module
     from nookwright.survey.layout_wishes import Weights
 
-ROOM_PARTS = Fact(4, unit="parts", kind=Kind.CALCULATED, source="Footprint, reach, split, open.")
 NOISE = Fact(1e-6, unit="cost", kind=Kind.CALCULATED, source="Sums of costs are no more exact than this.")
 UNCALM = Fact(
     60.0, unit="cost", kind=Kind.CHOICE, source="A space that stays restless: dearer than opening another one."
@@ -201,8 +200,8 @@ class _Work:
     def result(self, draft: _Draft) -> CalmLayout:
         """The layout, with its price beside the tightest."""
         cost, bound = (*self.room_cost(draft.placed), *self.own_cost(draft.placed)), self.tight.bound
-        gap = (total(cost[: int(ROOM_PARTS)]) - bound) / bound if bound else 0.0
-        layout = replace(self.tight, placed=draft.placed, cost=cost, gap=gap)
+        layout = replace(self.tight, placed=draft.placed, cost=cost)
+        layout = replace(layout, gap=(layout.counted - bound) / bound if bound else 0.0)
         tightest = (*self.room_cost(self.tight.placed), *self.own_cost(self.tight.placed))
         return CalmLayout(layout, self._price(draft), tightest, tuple(map(_too_full, draft.restless)))
 

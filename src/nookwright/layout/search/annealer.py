@@ -55,7 +55,8 @@ class Annealer:
             effort: how hard to try.
             seed: of every random choice.
         """
-        self.problem, self.relaxation, self.prices, self.effort = problem, relaxation, prices, effort
+        self.problem, self.relaxation, self.prices = problem, relaxation, prices
+        self.effort = effort.for_lots(len(problem.asks))
         self.table = relaxation.table
         self.random = Random(seed)  # noqa: S311 - nothing secret
         self.state = empty_state(self.table, seed=seed)

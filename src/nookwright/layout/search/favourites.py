@@ -37,11 +37,12 @@ def favourites_of(relaxation: Relaxation, prices: Prices, most: int = int(MOST))
     places, many = np.zeros((lots, most, 2), np.int64), np.zeros(lots, np.int64)
     for block in relaxation.blocks:
         priced = relaxation.priced(block, prices.cell, prices.gram)
-        ends = np.append(block.starts[1:], len(priced))
-        for start, end, lot in zip(block.starts, ends, relaxation.lots[block.lots], strict=True):
-            best = _lowest((priced[start:end] + relaxation.table.there[lot]).ravel(), most)
+        for mine, candidates, there, lot in zip(
+            priced, block.candidates, block.there, relaxation.lots[block.lots], strict=True
+        ):
+            best = _lowest((mine + there).ravel(), most)
             many[lot] = len(best)
-            places[lot, : len(best), 0] = relaxation.candidates[block.rows.start + start + best // spaces]
+            places[lot, : len(best), 0] = candidates[best // spaces]
             places[lot, : len(best), 1] = best % spaces
     return Favourites(places, many)
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from nookwright.layout.search.table import Table
 
+    Flags = NDArray[np.bool_]
     Vector = NDArray[np.float64]
     Whole = NDArray[np.int64]
 
@@ -34,6 +35,12 @@ REACH = Fact(
     0.2, unit="1", kind=Kind.MEASURED, source="Steps aim at a sum so much above the best at first; best of 0.05 to 0.5."
 )
 KEEP = Fact(0.8, unit="1", kind=Kind.MEASURED, source="Share of the last direction that is kept; best of 0 to 0.9.")
+MANY = Fact(2000, unit="lots", kind=Kind.CHOICE, source="Of more, prices are looked for on some of them first.")
+SAMPLE = Fact(
+    1000, unit="lots", kind=Kind.CHOICE, source="They are about so many; a round then takes a tenth of a second."
+)
+LAST = Fact(0.4, unit="1", kind=Kind.MEASURED, source="Share of rounds for all of them afterwards.")
+LAST_REACH = Fact(0.02, unit="1", kind=Kind.MEASURED, source="Steps then aim so much above the best at first.")
 BLOCK = Fact(100_000, unit="1", kind=Kind.MEASURED, source="Costs worked on at a time: best of 20000 to 2000000.")
 SHORTEST = Fact(1e-4, unit="1", kind=Kind.CHOICE, source="Aims no more above the best than this move nothing.")
 
@@ -61,34 +68,44 @@ class Forest:
 
     levels: tuple[tuple[Whole, Whole, Vector], ...]  # children, parents, bonds
     roots: Whole
+    tree: Whole  # of each lot, the number of the tree that it stands in
 
 
 class Block(NamedTuple):
-    """Some lots with their candidates, few enough for a processor's cache.
+    """Some lots with equally many candidates, few enough for a processor's cache.
 
     Attributes:
-        lots: of the lots that take part.
-        rows: of their candidates.
-        own: cost of each candidate, infinite where it may not be, by candidate and space.
-        starts: first candidate of each lot, counted from that of the first lot.
+        lots: numbers of the lots, among those that take part.
+        candidates: of each lot, a row a lot, numbered through all lots.
+        own: cost of each candidate, infinite where it may not be, by lot, candidate and space.
+        area, mass_g: of each candidate.
+        there: what a lot costs more in a space.
     """
 
-    lots: slice
-    rows: slice
+    lots: Whole
+    candidates: Whole
     own: Vector
-    starts: Whole
+    area: Vector
+    mass_g: Vector
+    there: Vector
 
 
 class Relaxation:
     """The relaxed problem at given prices."""
 
-    def __init__(self, table: Table) -> None:
-        """Get ready; lots that can be nowhere take no part."""
+    def __init__(self, table: Table, lots: Flags | None = None) -> None:
+        """Get ready; lots that can be nowhere take no part.
+
+        Args:
+            table: the problem.
+            lots: whether each lot takes part; all when left out.
+        """
         self.table = table
         counts = np.diff(table.first)
         lot_of = np.repeat(np.arange(len(counts)), counts)
         able = np.zeros(len(counts), dtype=np.bool_)
         able[lot_of[table.ok.any(axis=1)]] = True
+        able &= True if lots is None else lots
         self.lots = np.flatnonzero(able)
         self.candidates = np.flatnonzero(able[lot_of])
         self.starts = np.concatenate([[0], np.cumsum(counts[self.lots])[:-1]]).astype(np.int64)
@@ -100,16 +117,16 @@ class Relaxation:
 
     def _blocks(self) -> Iterator[Block]:
         """The lots, some at a time."""
-        spaces, first = max(len(self.table.cells), 1), 0
-        ends = np.cumsum(self.counts)
-        while first < len(self.lots):
-            start = int(self.starts[first])
-            last = max(first + 1, int(np.searchsorted(ends, start + BLOCK / spaces, side="right")))
-            rows = slice(start, int(ends[last - 1]))
-            these = self.candidates[rows]
-            own = np.where(self.table.ok[these], self.table.own[these, None], np.inf)
-            yield Block(slice(first, last), rows, own, self.starts[first:last] - start)
-            first = last
+        table = self.table
+        for count in np.unique(self.counts).tolist():
+            alike = np.flatnonzero(self.counts == count)
+            most = max(1, int(BLOCK) // (count * max(len(table.cells), 1)))
+            for first in range(0, len(alike), most):
+                lots = alike[first : first + most]
+                these = table.first[self.lots[lots], None] + np.arange(count)
+                own = np.where(table.ok[these], table.own[these, None], np.inf)
+                area = table.area[these].astype(np.float64)
+                yield Block(lots, these, own, area, table.mass_g[these], table.there[self.lots[lots]])
 
     def priced(self, block: Block, cell: Vector, gram: Vector) -> Vector:
         """Cost of every candidate of a block in every space, with what it takes of the space, but not its reach.
@@ -119,10 +136,10 @@ class Relaxation:
             cell: price of a cell in each space.
             gram: price of a gram.
         """
-        priced: Vector = self.area[block.rows, None] * cell
+        priced: Vector = block.area[:, :, None] * cell
         priced += block.own
         if gram.any():
-            priced += self.mass_g[block.rows, None] * gram
+            priced += block.mass_g[:, :, None] * gram
         return priced
 
     def least(self, cell: Vector, gram: Vector) -> Vector:
@@ -134,9 +151,7 @@ class Relaxation:
         """
         least = np.empty((len(self.lots), len(self.table.cells)))
         for block in self.blocks:
-            mine = least[block.lots]
-            np.minimum.reduceat(self.priced(block, cell, gram), block.starts, axis=0, out=mine)
-            mine += self.table.there[self.lots[block.lots]]
+            least[block.lots] = self.priced(block, cell, gram).min(axis=1) + block.there
         return least
 
     def choose(self, cell: Vector, gram: Vector) -> tuple[Whole, Whole]:
@@ -204,7 +219,8 @@ def _forest(table: Table, lots: Whole) -> Forest:
         if level:
             children, parents, costs = zip(*level, strict=True)
             levels.append((np.array(children), np.array(parents), np.array(costs, dtype=np.float64)))
-    return Forest(tuple(reversed(levels)), np.array(roots, dtype=np.int64))
+    tree = np.unique([_top(root, lot) for lot in range(len(lots))], return_inverse=True)[1]
+    return Forest(tuple(reversed(levels)), np.array(roots, dtype=np.int64), tree)
 
 
 def _top(root: list[int], one: int) -> int:
@@ -218,7 +234,9 @@ def _settle(best: Vector, forest: Forest) -> tuple[float, Whole]:
     """The cheapest space of every lot, bonds counted; the sum of it. What is handed in is changed."""
     for children, parents, bonds in forest.levels:
         mine = best[children]
-        np.add.at(best, parents, np.minimum(mine, mine.min(axis=1)[:, None] + bonds[:, None]))
+        mine = np.minimum(mine, mine.min(axis=1)[:, None] + bonds[:, None])
+        for parent, more in zip(parents.tolist(), mine, strict=True):
+            best[parent] += more
     space = np.argmin(best, axis=1) if len(best) else np.zeros(0, dtype=np.int64)
     total = float(best[forest.roots, space[forest.roots]].sum())
     for children, parents, bonds in reversed(forest.levels):
@@ -238,24 +256,53 @@ def raise_bound(
         rounds: most rounds.
         stop: asked before each round.
     """
-    climb = _Climb(relaxation)
-    for _ in range(rounds):
-        if stop() or not climb.round():
-            break
-    return Prices(climb.best_cell, climb.best_gram, climb.best, climb.made)
+    climb, made = _Climb(relaxation), 0
+    if len(relaxation.lots) > MANY:
+        some = _Climb(_sample(relaxation))
+        some.rise(rounds, stop)
+        climb, made = _Climb(relaxation, begin=some), some.made
+        rounds = int(LAST * rounds)
+    climb.rise(max(rounds, 1), stop)
+    return Prices(climb.best_cell, climb.best_gram, climb.best, climb.made + made)
+
+
+def _sample(relaxation: Relaxation) -> Relaxation:
+    """Some of the lots, with their partners, in spaces that are as much smaller: prices are about the same."""
+    table, lots = relaxation.table, relaxation.lots
+    every = -(-len(lots) // int(SAMPLE))
+    kept = np.zeros(len(table.first) - 1, dtype=np.bool_)
+    kept[lots[relaxation.forest.tree % every == 0]] = True
+    share = np.count_nonzero(kept) / len(lots)
+    cells = np.ceil(table.cells * share).astype(np.int64)
+    return Relaxation(table._replace(cells=cells, load_g=table.load_g * share, opened=table.opened * share), kept)
 
 
 class _Climb:
     """Steps up the relaxed sum: along what was overdrawn lately, as far as a sum a little above the best asks."""
 
-    def __init__(self, relaxation: Relaxation) -> None:
+    best_cell: Vector
+    best_gram: Vector
+
+    def __init__(self, relaxation: Relaxation, begin: _Climb | None = None) -> None:
         table = relaxation.table
         self.relaxation = relaxation
-        self.cell, self.gram = table.opened / np.maximum(table.cells, 1), np.zeros(len(table.cells))
+        self.cell: Vector = begin.best_cell if begin else table.opened / np.maximum(table.cells, 1)
+        self.gram: Vector = begin.best_gram if begin else np.zeros(len(table.cells))
         self.grams = float(table.load_g.max(initial=1.0)) / max(float(table.cells.max(initial=1)), 1.0)
         self.best, self.best_cell, self.best_gram = -np.inf, self.cell, self.gram
-        self.reach, self.idle, self.made = float(REACH), 0, 0
+        self.reach, self.idle, self.made = float(LAST_REACH if begin else REACH), 0, 0
         self.drift = np.zeros(2 * len(table.cells))
+
+    def rise(self, rounds: int, stop: Callable[[], bool]) -> None:
+        """So many rounds, the first of them in any case.
+
+        Args:
+            rounds: most rounds.
+            stop: asked before each further round.
+        """
+        for number in range(rounds):
+            if (number and stop()) or not self.round():
+                return
 
     def round(self) -> bool:
         """One round; says whether another is worth while."""

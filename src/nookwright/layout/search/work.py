@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from nookwright.layout.model import Layout
     from nookwright.layout.problem import Choice, Problem
     from nookwright.layout.search.annealer import Annealer
+    from nookwright.layout.search.easing import Lessen
     from nookwright.layout.search.prices import Prices, Relaxation
     from nookwright.layout.search.proof import Proof
 
@@ -37,7 +38,9 @@ class Work:
 
     count = int((STARTS + 1) * (PARTS + 1))  # steps, as far as is known before
 
-    def __init__(self, problem: Problem, effort: Effort, stop: Callable[[], bool], pitch: float) -> None:
+    def __init__(
+        self, problem: Problem, effort: Effort, stop: Callable[[], bool], pitch: float, lessen: Lessen | None = None
+    ) -> None:
         """Begin nothing yet.
 
         Args:
@@ -45,10 +48,12 @@ class Work:
             effort: how hard to try.
             stop: says when somebody wants the best so far.
             pitch: size of a cell, mm.
+            lessen: says what a lot would be with less room to grow.
         """
-        self.problem, self.effort, self.pitch = problem, effort, pitch
+        self.lessen = lessen
+        self.problem, self.effort, self.pitch = problem, effort.for_lots(len(problem.asks)), pitch
         self.random = Random(effort.seed)  # noqa: S311 - nothing secret
-        self.deadline = time.monotonic() + effort.clock_s
+        self.deadline = time.monotonic() + self.effort.clock_s
         self.draft = first_draft(problem, self.random)
         self.prices: Prices | None = None
         self.prover: Prover | None = None
@@ -168,7 +173,7 @@ class Work:
         by_clock = self.by_clock or bool(proof and proof.by_clock)
         layout = layout_of(
             self.draft,
-            left_out=left_out(self.draft, pitch=self.pitch),
+            left_out=left_out(self.draft, pitch=self.pitch, lessen=self.lessen),
             bound=max(bound, proof.bound if proof else 0.0),
             proven=bool(proof and proof.proven),
             seed=self.effort.seed,

@@ -31,7 +31,7 @@ from nookwright.making.nesting.model import Bin, bins_of
 from nookwright.making.nesting.plain import first_nesting
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from nookwright.making.beds.model import Contours, Job, Outlines
     from nookwright.making.nesting.cells import Footprint, Laid, Ways
@@ -43,6 +43,8 @@ CELL_TRIES = Fact(
 )
 FEWEST_TRIES = Fact(12, unit="tries", kind=Kind.CHOICE, source="The same for very many copies.")
 MOST_JUMPS = Fact(4, unit="1", kind=Kind.CHOICE, source="Widths at which a bound begins to count; each takes a look.")
+_CHANGES = 3  # kinds of change of an order
+_QUARTERS = 4
 _TENTHS = 10  # boxes are nested in whole tenths of a millimetre
 
 
@@ -95,13 +97,14 @@ class Bed:
     @cached_property
     def bin(self) -> Bin:
         """The bed in tenths, with the room that the last piece of a row keeps to nothing."""
-        return Bin(*(math.floor(round((side + self.spacing) * _TENTHS, 6)) for side in self._inside))
+        width, depth = (math.floor(round((side + self.spacing) * _TENTHS, 6)) for side in self._inside)
+        return Bin(width, depth)
 
     @cached_property
     def grid(self) -> Grid:
         """The same in cells."""
-        sides = (math.floor(round((side + self.spacing) / CELL, 6)) for side in self._inside)
-        return Grid(*sides, tuple(self._blocked()))
+        width, depth = (math.floor(round((side + self.spacing) / CELL, 6)) for side in self._inside)
+        return Grid(width, depth, tuple(self._blocked()))
 
     def _blocked(self) -> list[tuple[int, int, int, int]]:
         """The cells of places that must stay free, less the room that pieces bring along on their right and back."""
@@ -262,16 +265,16 @@ class Bed:
             if beds < bound:
                 break
         draws = Draws(state_from(len(copies)))
-        order = self._orders(copies, ways)[0]
+        order, first = self._orders(copies, ways)[0], dict[int, int]()
         left = math.inf
         for _ in range(tries):
             if beds < bound:
                 break
-            tried = _changed(order, draws)
-            laid, out = lay(tried, self.kinds, ways, self.grid, beds, lone=self.lone, most_out=left)
+            tried, lying = _changed(order, first, draws)
+            laid, out = lay(tried, self.kinds, ways, self.grid, beds, lone=self.lone, most_out=left, first=lying)
             area = sum(ways[self.kinds[copy]][0][1].area for copy in out)
             if area <= left:
-                order, left = tried, area
+                order, first, left = tried, lying, area
             if not out:
                 best, beds, left = laid, max(one.bed for one in laid), math.inf
         return self._from_cells(best)
@@ -308,12 +311,15 @@ class Bed:
         return tuple(tuple(fill) for fill in fills)
 
 
-def _changed(order: Sequence[int], draws: Draws) -> list[int]:
-    """An order with one copy moved, or two exchanged."""
-    tried = list(order)
+def _changed(order: Sequence[int], first: Mapping[int, int], draws: Draws) -> tuple[list[int], dict[int, int]]:
+    """An order with one copy moved, two exchanged, or one tried in another way first."""
+    tried, lying = list(order), dict(first)
     one, two = draws.below(len(tried)), draws.below(len(tried))
-    if draws.below(2):
+    kind = draws.below(_CHANGES)
+    if kind == 0:
         tried[one], tried[two] = tried[two], tried[one]
-    else:
+    elif kind == 1:
         tried.insert(two, tried.pop(one))
-    return tried
+    else:
+        lying[tried[one]] = draws.below(_QUARTERS)
+    return tried, lying

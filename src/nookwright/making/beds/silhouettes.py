@@ -66,4 +66,5 @@ def silhouette(mesh: Mesh) -> Contours:
     body = Manifold(
         Triangles(np.ascontiguousarray(mesh.vertices, np.float32), np.ascontiguousarray(mesh.triangles, np.uint32))
     )
-    return body.project().to_polygons()
+    contours: Contours = body.project().to_polygons()
+    return contours

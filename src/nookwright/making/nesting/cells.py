@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, TypeAlias
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 Rect = tuple[int, int, int, int]  # x, y, width, depth
 
@@ -160,8 +160,14 @@ def places(free: int, stride: int, footprint: Footprint) -> int:
             rooms[width, depth] = box_places(free, width, depth, stride)
         found &= rooms[width, depth] >> (y * stride + x)
         if not found:
-            break
-    return found
+            return 0
+    return found & _columns(stride - footprint.width, free.bit_length() // stride + 1, stride)
+
+
+@cache
+def _columns(count: int, rows: int, stride: int) -> int:
+    """The first columns of each row: from the others, a footprint in several bodies could reach round into the next."""
+    return sum(((1 << count) - 1) << (row * stride) for row in range(rows))
 
 
 def box_places(free: int, width: int, depth: int, stride: int) -> int:
@@ -197,6 +203,7 @@ def lay(
     *,
     lone: frozenset[int] = frozenset(),
     most_out: float = math.inf,
+    first: Mapping[int, int] | None = None,
 ) -> tuple[tuple[Laid, ...], tuple[int, ...]]:
     """Copies on beds, each as far in front as it goes on the first bed that takes it.
 
@@ -208,6 +215,7 @@ def lay(
         beds: how many there may be.
         lone: kinds of which a bed takes only one copy, of one of them.
         most_out: cells that may stay out; once it is more, all that is left stays out.
+        first: which of its ways a copy is tried in before the others; the one that ends furthest in front where unsaid.
 
     Returns:
         What lies where, and the copies that stay out.
@@ -227,7 +235,10 @@ def lay(
                 free.append(grid.free)
             if (bed, kind) in full or (kind in lone and bed in taken):
                 continue
-            found = _front_most(free[bed], grid, ways[kind])
+            found = None
+            if first and copy in first:
+                found = _front_most(free[bed], grid, (ways[kind][first[copy] % len(ways[kind])],))
+            found = found or _front_most(free[bed], grid, ways[kind])
             if found is None:
                 full.add((bed, kind))
                 continue

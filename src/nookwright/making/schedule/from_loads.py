@@ -112,6 +112,7 @@ def bedfuls_of(
                 stage=stage,
                 spaces=tuple(served),
                 visible=tuple(space for space, seen in served.items() if seen),
+                night=load.night,
             )
         )
     return tuple(found)

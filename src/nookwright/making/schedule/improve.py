@@ -30,6 +30,9 @@ HEATS_MIN = (
 )
 COLDEST_MIN = Fact(5.0, unit="min", kind=Kind.CHOICE, source="At the end nearly nothing worse is taken.")
 FARTHEST = Fact(12, unit="1", kind=Kind.CHOICE, source="Places that a bedful is moved at once; farther seldom helps.")
+FINE = Fact(
+    200.0, unit="1", kind=Kind.MEASURED, source="A minute that a space is late counts so many times; best of 20 to 1000."
+)
 NEVER_MIN = Fact(2.0**40, unit="min", kind=Kind.CHOICE, source="Later than any schedule.")
 FINE = 20.0
 _SEED = 0x9E3779B97F4A7C15

@@ -40,64 +40,134 @@ INERTIA = Fact(0.6, unit="1", kind=Kind.MEASURED, source="Share of the direction
 
 
 @dataclass(frozen=True)
-class _Kinds:
-    """Bedfuls that are alike, as all printers see them."""
+class Kinds:
+    """Bedfuls that are alike, as some printers see them.
+
+    Attributes:
+        count: of each kind.
+        minutes: the least that one of it takes, its change of bed included.
+        bedfuls: numbers of all that are of it.
+        lanes: of each printer: its classes, the numbers of their kinds, what it has loaded.
+        materials: how many there are.
+    """
 
     count: Ints
     minutes: Ints
-    lanes: tuple[tuple[Classes, Ints, int], ...]  # of each printer: its classes, their numbers, what it has loaded
+    bedfuls: tuple[tuple[int, ...], ...]
+    lanes: tuple[tuple[Classes, Ints, int], ...]
     materials: int
 
 
-def bound_by_prices(
-    tables: Tables, begin: int, *, end: int, bound: int, passed: int, by: Mapping[str, int] | None = None
-) -> int:
-    """The minute before which no schedule can end.
+@dataclass(frozen=True)
+class Priced:
+    """The minute before which no schedule of some bedfuls can end, and the prices that say so."""
 
-    Each printer is asked alone, for what it alone may print; then all together, where some bedfuls have a choice.
+    bound: int
+    prices: Ints
+
+
+def kinds_of(tables: Tables, printers: Sequence[int], some: Sequence[int], *, end: int, by: Mapping[str, int]) -> Kinds:
+    """The kinds of some bedfuls.
 
     Args:
-        tables: bedfuls of one stage, each of which the hours allow.
+        tables: of all bedfuls.
+        printers: numbers of those that may print them; each bedful can be printed by one of them.
+        some: numbers of the bedfuls.
+        end: minute by which all must have ended.
+        by: minute by which a bedful must have ended, by its id; those that have time are left out.
+    """
+    from nookwright.making.schedule.passage import Classes
+
+    columns, chosen = tables.columns, np.asarray(some, np.int64)
+    row, run = columns.row[np.ix_(printers, chosen)], columns.run[np.ix_(printers, chosen)]
+    able, late = row[:, :, 1] >= 0, np.array([by.get(tables.bedfuls[one], end) for one in some], np.int64)
+    material, ready = columns.material[chosen], columns.ready[chosen]
+    keys = np.stack([*row[:, :, 0], *row[:, :, 1], *np.where(able, run, 0), material, ready, late])
+    _, first, kind, count = np.unique(keys, axis=1, return_index=True, return_inverse=True, return_counts=True)
+    lanes = []
+    for place, printer in enumerate(printers):
+        mine = np.flatnonzero(able[place, first])
+        ones = first[mine]
+        classes = Classes(
+            row=np.ascontiguousarray(row[place, ones]),
+            takes=run[place, ones][:, None] + columns.work[printer][None, :],
+            material=material[ones],
+            ready=ready[ones],
+            by=late[ones],
+            at=columns.at,
+            first=columns.first,
+            end=columns.end,
+        )
+        lanes.append((classes, mine, int(columns.loaded[printer])))
+    takes = np.where(able, run + columns.work[list(printers), :1], np.iinfo(np.int64).max)
+    return Kinds(
+        count=count,
+        minutes=takes.min(axis=0)[first],
+        bedfuls=tuple(tuple(int(one) for one in chosen[kind.reshape(-1) == at]) for at in range(len(count))),
+        lanes=tuple(lanes),
+        materials=int(columns.material.max(initial=0)) + 1,
+    )
+
+
+def priced(kinds: Kinds, begin: int, *, end: int, bound: int, passed: int) -> Priced:
+    """Set prices again and again, and keep those that prove most.
+
+    Args:
+        kinds: of bedfuls, each of which the hours allow.
         begin: minute at which they may begin.
         end: minute at which a schedule is known to end.
         bound: minute before which none can end, as far as is known.
         passed: how many minutes are passed, and bedfuls tried in them, at most.
-        by: minute by which a bedful must have ended, by its id; those that have time are left out.
     """
-    able = tables.columns.row[:, :, 1] >= 0
-    alone = able.sum(axis=0) == 1
-    groups = [(np.array([printer]), np.flatnonzero(able[printer] & alone)) for printer in range(len(able))]
-    if not alone.all():
-        groups.append((np.arange(len(able)), np.arange(able.shape[1])))
-    groups = [(printers, some) for printers, some in groups if len(some)]
-    for printers, some in groups:
-        kinds = _kinds(tables, printers, some, end, by or {})
-        bound = _raised(kinds, begin, end=end, bound=bound, passed=passed // len(groups))
-    return min(bound, end)
-
-
-def _raised(kinds: _Kinds, begin: int, *, end: int, bound: int, passed: int) -> int:
-    """The bound that is reached by setting prices again and again."""
     from nookwright.making.schedule.passage import room_for
 
     rooms = [room_for(kinds.materials, end) for _ in kinds.lanes]
     prices: Floats = kinds.minutes * float(GRAIN)
-    way = np.zeros(len(prices))
+    best, way = Priced(begin, _whole(prices)), np.zeros(len(prices))
     for number in count_up():
-        if bound >= end or passed <= 0:
+        if passed <= 0 or best.bound >= end or (number and bound >= end):
             break
-        least, counts, steps = _pass(kinds, np.maximum(np.rint(prices), 0).astype(np.int64), rooms, begin, end)
-        bound, passed = max(bound, least), passed - steps
+        least, counts, steps = _pass(kinds, _whole(prices), rooms, begin, end)
+        best, passed = max(best, Priced(least, _whole(prices)), key=lambda one: one.bound), passed - steps
         way = INERTIA * way + (1 - INERTIA) * (kinds.count - counts)
         length = float(np.sqrt((way * way).sum()))
         if not length:
             break
         stride = STRIDE / (1 + number / SLOWER) * float(np.sqrt((prices * prices).mean()))
         prices = np.maximum(0.0, prices + stride / length * way)
+    return Priced(min(end, max(bound, best.bound)), best.prices)
+
+
+def bound_of_choice(
+    tables: Tables, begin: int, *, end: int, bound: int, passed: int, by: Mapping[str, int]
+) -> int:
+    """The minute before which no schedule can end, where bedfuls may be printed on one printer or another.
+
+    Each printer is asked alone, for what it alone may print; then all together.
+
+    Args:
+        tables: bedfuls of one stage, each of which the hours allow.
+        begin: minute at which they may begin.
+        end: minute at which a schedule is known to end.
+        bound: minute before which none can end, as far as is known.
+        passed: see ``priced``; for all that is asked together.
+        by: minute by which a bedful must have ended, by its id.
+    """
+    able = tables.columns.row[:, :, 1] >= 0
+    alone = able.sum(axis=0) == 1
+    groups = [([printer], np.flatnonzero(able[printer] & alone)) for printer in range(len(able))]
+    groups = [(list(range(len(able))), np.arange(able.shape[1])), *((one, some) for one, some in groups if len(some))]
+    for printers, some in groups:
+        kinds = kinds_of(tables, printers, [int(one) for one in some], end=end, by=by)
+        bound = priced(kinds, begin, end=end, bound=bound, passed=passed // len(groups)).bound
     return bound
 
 
-def _pass(kinds: _Kinds, prices: Ints, rooms: Sequence[Found], begin: int, end: int) -> tuple[int, Ints, int]:
+def _whole(prices: Floats) -> Ints:
+    return np.maximum(np.rint(prices), 0).astype(np.int64)
+
+
+def _pass(kinds: Kinds, prices: Ints, rooms: Sequence[Found], begin: int, end: int) -> tuple[int, Ints, int]:
     """The bound by some prices, how often each class is on the ways that reach their sum, and the steps it took."""
     from nookwright.making.schedule.passage import count, passage
 
@@ -113,31 +183,3 @@ def _pass(kinds: _Kinds, prices: Ints, rooms: Sequence[Found], begin: int, end: 
         count(classes, begin, min(least, end), room, own)
         counts[mine] += own
     return least, counts, steps
-
-
-def _kinds(tables: Tables, printers: Ints, some: Ints, end: int, by: Mapping[str, int]) -> _Kinds:
-    """The classes of some bedfuls on some printers."""
-    from nookwright.making.schedule.passage import Classes
-
-    columns = tables.columns
-    row, run = columns.row[np.ix_(printers, some)], columns.run[np.ix_(printers, some)]
-    able, late = row[:, :, 1] >= 0, np.array([by.get(tables.bedfuls[one], end) for one in some], np.int64)
-    keys = [*row[:, :, 0], *row[:, :, 1], *np.where(able, run, 0), columns.material[some], columns.ready[some], late]
-    _, first, count = np.unique(np.stack(keys), axis=1, return_index=True, return_counts=True)
-    lanes = []
-    for place, printer in enumerate(printers):
-        mine = np.flatnonzero(able[place, first])
-        chosen = first[mine]
-        classes = Classes(
-            row=np.ascontiguousarray(row[place, chosen]),
-            takes=run[place, chosen][:, None] + columns.work[printer][None, :],
-            material=columns.material[some][chosen],
-            ready=columns.ready[some][chosen],
-            by=late[chosen],
-            at=columns.at,
-            first=columns.first,
-            end=columns.end,
-        )
-        lanes.append((classes, mine, int(columns.loaded[printer])))
-    takes = np.where(able, run + columns.work[printers, :1], np.iinfo(np.int64).max)
-    return _Kinds(count, takes.min(axis=0)[first], tuple(lanes), int(columns.material.max(initial=0)) + 1)

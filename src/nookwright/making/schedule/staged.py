@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from nookwright.ground.sources import Fact, Kind
+from nookwright.making.schedule.aim import aimed, asked_of
 from nookwright.making.schedule.bound import bound_of
 from nookwright.making.schedule.decode import Decoder, Put
 from nookwright.making.schedule.improve import improved
-from nookwright.making.schedule.prices import bound_by_prices
+from nookwright.making.schedule.prices import bound_of_choice
 from nookwright.making.schedule.quick import quick_slots
 from nookwright.making.schedule.search import FEW, exact
 from nookwright.making.schedule.tables import tables_of
@@ -20,6 +22,11 @@ if TYPE_CHECKING:
     from nookwright.making.schedule.effort import Effort
     from nookwright.making.schedule.model import Bedful, Slot
     from nookwright.making.schedule.starts import Starts
+
+
+GRACE_MIN = Fact(
+    60, unit="min", kind=Kind.CHOICE, source="Nobody minds a drawer an hour later if weeks of printing end a day earlier."
+)
 
 
 @dataclass(frozen=True)
@@ -60,33 +67,69 @@ def stage_of(
     quick = quick_slots(bedfuls, starts, begin, loaded)
     if quick is None:
         return None
-    end = max(slot.end for slot in quick)
-    decoder = Decoder({one.id: one for one in bedfuls}, starts, begin, loaded)
-    tables = tables_of(bedfuls, starts, begin, loaded)
-    by_spaces = starts.rules.order is Order.SPACES and any(one.spaces for one in bedfuls)
-    found = [quick]
-
-    def walked(puts: int, *, strict: bool, by: Mapping[str, int]) -> tuple[Slot, ...]:
-        order = improved(tables, order_of(found[-1]), puts=puts, strict=strict, ready=by_spaces, by=by)
-        placed = decoder.puts(order)
-        return found[-1] if placed is None else decoder.slots(placed)
-
+    bound = bound_of(bedfuls, starts, begin)
+    if not effort.puts:
+        return Staged(quick, min(bound, end_of(quick)), end_of(quick))
+    search = _Search(bedfuls, starts, begin, loaded, effort)
     by: Mapping[str, int] = {}
-    if by_spaces:
-        found.append(walked(effort.puts // 2, strict=True, by={}))
-        by = ready_by(bedfuls, found[-1])
-    found.append(walked(effort.puts // (2 if by_spaces else 1), strict=False, by=by))
-    ends = ends_by(bedfuls, by)
-    bound = min(end, bound_of(bedfuls, starts, begin))
+    best = quick
+    if starts.rules.order is Order.SPACES:
+        best = search.walked(quick, strict=True, by={})
+        by = {space: minute + int(GRACE_MIN) for space, minute in ready_by(bedfuls, best).items()}
+    best = search.walked(best, by=by)
     if effort.steps and len(bedfuls) <= FEW:
-        best = exact(bedfuls, starts, begin, quick=found[-1], bound=bound, effort=effort.steps, loaded=loaded, by=ends)
-        bound = best.bound
-        found.append(best.slots)
-    last = found[-1]
-    latest = max(slot.end for slot in last)
-    if effort.passed:
-        bound = bound_by_prices(tables, begin, end=latest, bound=bound, passed=effort.passed, by=ends)
-    return Staged(last, min(bound, latest), end, by)
+        found = exact(
+            bedfuls, starts, begin, quick=best, bound=min(bound, end_of(best)), effort=effort.steps, loaded=loaded,
+            by=ends_by(bedfuls, by),
+        )  # fmt: skip
+        best, bound = min((found.slots, best), key=search.rank), found.bound
+    else:
+        best, bound = search.by_prices(best, bound, by)
+    return Staged(best, min(bound, end_of(best)), end_of(quick), by)
+
+
+class _Search:
+    """What is searched of one stage."""
+
+    def __init__(
+        self, bedfuls: Sequence[Bedful], starts: Starts, begin: int, loaded: Mapping[str, str], effort: Effort
+    ) -> None:
+        self.bedfuls, self.begin, self.effort = bedfuls, begin, effort
+        self.decoder = Decoder({one.id: one for one in bedfuls}, starts, begin, loaded)
+        self.tables = tables_of(bedfuls, starts, begin, loaded)
+        self.by_spaces = starts.rules.order is Order.SPACES
+
+    def rank(self, slots: Sequence[Slot]) -> tuple[tuple[int, float], Sequence[Slot]]:
+        """Less is better."""
+        return self.decoder.worth(puts_of(slots)).rank, slots
+
+    def walked(self, slots: tuple[Slot, ...], *, by: Mapping[str, int], strict: bool = False) -> tuple[Slot, ...]:
+        """The best schedule that exchanges lead to."""
+        order = improved(
+            self.tables, order_of(slots), puts=self.effort.puts // 3, strict=strict, ready=self.by_spaces, by=by
+        )
+        placed = self.decoder.puts(order)
+        return slots if placed is None else self.decoder.slots(placed)
+
+    def by_prices(self, slots: tuple[Slot, ...], bound: int, by: Mapping[str, int]) -> tuple[tuple[Slot, ...], int]:
+        """The best schedule that prices and then exchanges lead to, and its bound."""
+        ends, latest = ends_by(self.bedfuls, by), end_of(slots)
+        order = order_of(slots)
+        choice = any(len(one.ways) > 1 for one in self.bedfuls)
+        passed = self.effort.passed // (1 + choice)
+        asked = asked_of(self.tables, order, self.begin, end=latest, passed=passed, by=ends)
+        if choice:
+            bound = bound_of_choice(self.tables, self.begin, end=latest, bound=bound, passed=passed, by=ends)
+        else:
+            bound = max(bound, *(one.priced.bound for one in asked))
+        other = aimed(self.decoder, self.tables, asked, slots, least=bound)
+        best = min((other, slots), key=self.rank)
+        return min((best, self.walked(best, by=by)), key=self.rank), bound
+
+
+def end_of(slots: Sequence[Slot]) -> int:
+    """The minute at which the last of some slots ends; there is one."""
+    return max(slot.end for slot in slots)
 
 
 def ready_by(bedfuls: Sequence[Bedful], slots: Sequence[Slot]) -> Mapping[str, int]:

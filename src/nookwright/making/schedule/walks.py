@@ -71,6 +71,7 @@ class Wish(NamedTuple):
         strict: 1 where ranks never go down on a printer.
         by: minute by which each space must be ready; a walk that is late comes back sooner or later.
         ready: 1 where it counts when each space is ready.
+        fine: what a minute counts by which a space is late.
     """
 
     strict: np.int64
