@@ -32,6 +32,7 @@ from nookwright.layout.next_readings import NextReading, next_readings
 from nookwright.layout.pins import pin_faults
 from nookwright.layout.place import Effort
 from nookwright.layout.plan import Plan, plan_room
+from nookwright.making.coarser import coarser, coarser_findings
 from nookwright.making.estimate.many import Estimates, estimate_all
 from nookwright.making.expected import Batch, expected
 from nookwright.making.forecast import SpaceForecast, forecast
@@ -306,6 +307,7 @@ def build(
                 (designed.trials.copies, designed.trials.cut),
             )
         )
+        coarse = tuple(coarser_findings(coarser(room, making, meshes, designed.plan.module.wall)))
         batches = (Batch(tried, designed.trials.copies, Stage.TRIAL), Batch(making, designed.all_copies, Stage.KIT))
         awaited = expected(room, batches, prints)
         planning = Aside(lambda: plan_printing(room, awaited.bedfuls, prints, spoilage=awaited.spoilage))
@@ -330,7 +332,7 @@ def build(
                 making=making,
                 written=written,
                 steps=made.steps,
-                findings=(*designed.findings, *making.findings, *made.findings, *findings),
+                findings=(*designed.findings, *making.findings, *made.findings, *coarse, *findings),
                 first=first,
                 readings=readings,
                 first_print=first_print,

@@ -53,14 +53,14 @@ def test_a_measured_printer_gets_closer_joints() -> None:
 
 def test_dovetails_lie_between_sockets_and_apart(module: Module, fit: Fit) -> None:
     """On borders of cells, none nearer to another than two cells, and the joint may stay dry on the liner."""
-    part = tray(module, cols=12, rows=9, height=36, smooth=False)
-    marks = [part.size[1] / 2 + (n - 4.5) * 18 for n in range(1, 9)]
+    part = tray(module, cols=12, rows=6, height=36, smooth=False)
+    marks = [part.size[1] / 2 + (n - 3) * 18 for n in range(1, 6)]
     joint = joint_of(part.recipe, fit, axis=0, at=part.size[0] / 2, span=(0, part.size[1]), marks=marks, seated=True)
     places = [along for along, _ in joint.places]
     assert joint.hold is Hold.TONGUES
     assert joint.dry
     assert set(places) <= set(marks)
-    assert len(places) >= 3
+    assert len(places) == 3
     assert all(b - a >= TONGUES_APART - 1e-6 for a, b in pairwise(places))
 
 

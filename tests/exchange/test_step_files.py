@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nookwright.build import build
-from nookwright.cutting.trays import uncut
+from nookwright.cutting.model import uncut
 from nookwright.exchange.step import read_step, write_step
 from nookwright.exchange.step_files import require_step, step_names, write_steps
 from nookwright.ground.digest import digest

@@ -22,6 +22,7 @@ from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.layout.liner_model import FillerSpec
 from nookwright.layout.spaces import G_PER_KG
+from nookwright.making.orientation import how_it_lies
 from nookwright.module.estimates import MM2_PER_DM2
 from nookwright.sizing.printers.household import household_of
 
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
     from nookwright.making.jobs import MadePart, MadePiece, Making
     from nookwright.making.savings.model import Saving
     from nookwright.parts.design import Copy
+    from nookwright.parts.model import Kind as PartKind
     from nookwright.sizing.fits.first_print import FirstPrint
     from nookwright.sizing.lot_sizes import Terms
     from nookwright.survey.models import Lot, Material, Room
@@ -124,6 +126,7 @@ def assemble(
         printing: how it is printed; nothing before that is planned.
     """
     names, household = _placement_ids(copies), household_of(room)
+    kinds = {made.id: made.part.kind for made in making.parts}
     said = sorted(set(findings), key=lambda one: (_RANK[one.severity], one.code, one.subject, one.text))
     return k.Kit(
         version=version,
@@ -139,7 +142,7 @@ def assemble(
         ),
         boxes=boxes_of(room, copies),
         orders=_orders(ordered, making),
-        pieces=tuple(_piece(piece, room, written) for piece in making.pieces),
+        pieces=tuple(_piece(piece, room, written, kinds[piece.part]) for piece in making.pieces),
         sheets=tuple(_sheet(number, one, copies, names) for number, one in enumerate(written.sheets, start=1)),
         steps=tuple(k.KitStep(part=one.part, file=one.file, sha256=one.sha256) for one in steps),
         first=first or KitTrials(),
@@ -241,7 +244,7 @@ def _placement(copy: Copy, name: str, making: Making, carriers: tuple[str, ...])
     )
 
 
-def _piece(made: MadePiece, room: Room, written: Written) -> k.Piece:
+def _piece(made: MadePiece, room: Room, written: Written, kind: PartKind) -> k.Piece:
     file, sha = written.piece[made.id]
     return k.Piece(
         id=made.id,
@@ -257,6 +260,7 @@ def _piece(made: MadePiece, room: Room, written: Written) -> k.Piece:
         volume_mm3=rounded(made.volume_mm3),
         mass_g=rounded(made.mass_g),
         time_s=rounded(made.time_s),
+        lies=how_it_lies(kind),
     )
 
 

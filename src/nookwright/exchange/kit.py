@@ -261,6 +261,7 @@ class Piece(Model):
     volume_mm3: float = Field(description="Of its solid.")
     mass_g: float = Field(description="Of one copy as printed.")
     time_s: float = Field(description="Of one copy.")
+    lies: str = Field(default="", description="How it lies on the bed, and why.")
 
 
 class BedItem(Model):

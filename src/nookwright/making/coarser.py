@@ -1,4 +1,4 @@
-"""What a thicker layer or a wider nozzle would save on liners, risers and tall trays, and whether they print so as drawn.
+"""What a thicker layer or a wider nozzle would save on liners, risers and tall trays, and whether they print so.
 
 The time of laying goes with the plastic and the flow of each kind of line, within what the hot end melts; travel and
 layer changes with the number of layers. A piece prints in layers of a thickness as it is drawn where all of its flat
@@ -71,7 +71,7 @@ def coarser(room: Room, making: Making, meshes: Mapping[str, Mesh], wall: float)
         wall: thickness of the room's walls, mm.
     """
     pieces = {piece.id: piece for piece in making.pieces if _is_coarse(piece, making)}
-    found = []
+    found: list[Coarser] = []
     for printer in room.printer:
         count: dict[str, int] = defaultdict(int)
         for load in making.loads:

@@ -36,9 +36,12 @@ REACH = Fact(
 )
 KEEP = Fact(0.8, unit="1", kind=Kind.MEASURED, source="Share of the last direction that is kept; best of 0 to 0.9.")
 MANY = Fact(2000, unit="lots", kind=Kind.CHOICE, source="Of more, prices are looked for on some of them first.")
-SAMPLE = Fact(
-    1000, unit="lots", kind=Kind.CHOICE, source="They are about so many; a round then takes a tenth of a second."
+SAMPLE = Fact(1000, unit="lots", kind=Kind.MEASURED, source="They are at least so many; fewer gave a lower bound.")
+EACH = Fact(
+    3.3, unit="lots", kind=Kind.MEASURED, source="And so many for each space; with one, prices came to nothing."
 )
+CROWD = Fact(250, unit="spaces", kind=Kind.MEASURED, source="So often as many spaces take so often as many rounds.")
+SAMPLE_REACH = Fact(1.0, unit="1", kind=Kind.MEASURED, source="As ``REACH``, where lots are many; best of 0.2 to 1.5.")
 LAST = Fact(0.4, unit="1", kind=Kind.MEASURED, source="Share of rounds for all of them afterwards.")
 LAST_REACH = Fact(0.02, unit="1", kind=Kind.MEASURED, source="Steps then aim so much above the best at first.")
 BLOCK = Fact(100_000, unit="1", kind=Kind.MEASURED, source="Costs worked on at a time: best of 20000 to 2000000.")
@@ -258,9 +261,9 @@ def raise_bound(
     """
     climb, made = _Climb(relaxation), 0
     if len(relaxation.lots) > MANY:
-        some = _Climb(_sample(relaxation))
-        some.rise(rounds, stop)
-        climb, made = _Climb(relaxation, begin=some), some.made
+        some = _Climb(_sample(relaxation), reach=SAMPLE_REACH)
+        some.rise(int(rounds * max(1.0, len(relaxation.table.cells) / CROWD)), stop)
+        climb, made = _Climb(relaxation, begin=some, reach=LAST_REACH), some.made
         rounds = int(LAST * rounds)
     climb.rise(max(rounds, 1), stop)
     return Prices(climb.best_cell, climb.best_gram, climb.best, climb.made + made)
@@ -269,7 +272,7 @@ def raise_bound(
 def _sample(relaxation: Relaxation) -> Relaxation:
     """Some of the lots, with their partners, in spaces that are as much smaller: prices are about the same."""
     table, lots = relaxation.table, relaxation.lots
-    every = -(-len(lots) // int(SAMPLE))
+    every = max(1, round(len(lots) / max(SAMPLE, EACH * len(table.cells))))
     kept = np.zeros(len(table.first) - 1, dtype=np.bool_)
     kept[lots[relaxation.forest.tree % every == 0]] = True
     share = np.count_nonzero(kept) / len(lots)
@@ -283,14 +286,14 @@ class _Climb:
     best_cell: Vector
     best_gram: Vector
 
-    def __init__(self, relaxation: Relaxation, begin: _Climb | None = None) -> None:
+    def __init__(self, relaxation: Relaxation, *, begin: _Climb | None = None, reach: float = REACH) -> None:
         table = relaxation.table
         self.relaxation = relaxation
         self.cell: Vector = begin.best_cell if begin else table.opened / np.maximum(table.cells, 1)
         self.gram: Vector = begin.best_gram if begin else np.zeros(len(table.cells))
         self.grams = float(table.load_g.max(initial=1.0)) / max(float(table.cells.max(initial=1)), 1.0)
         self.best, self.best_cell, self.best_gram = -np.inf, self.cell, self.gram
-        self.reach, self.idle, self.made = float(LAST_REACH if begin else REACH), 0, 0
+        self.reach, self.idle, self.made = float(reach), 0, 0
         self.drift = np.zeros(2 * len(table.cells))
 
     def rise(self, rounds: int, stop: Callable[[], bool]) -> None:

@@ -63,8 +63,6 @@ def silhouette(mesh: Mesh) -> Contours:
     from manifold3d import Manifold
     from manifold3d import Mesh as Triangles
 
-    body = Manifold(
-        Triangles(np.ascontiguousarray(mesh.vertices, np.float32), np.ascontiguousarray(mesh.triangles, np.uint32))
-    )
+    body = Manifold(Triangles(np.array(mesh.vertices, np.float32), np.array(mesh.triangles, np.uint32)))
     contours: Contours = body.project().to_polygons()
     return contours

@@ -37,6 +37,8 @@ GRAIN = Fact(
 STRIDE = Fact(0.2, unit="1", kind=Kind.MEASURED, source="First change of prices: of 0.03 to 1 the best on the demo.")
 SLOWER = Fact(10.0, unit="1", kind=Kind.MEASURED, source="After so many changes they are half as large.")
 INERTIA = Fact(0.6, unit="1", kind=Kind.MEASURED, source="Share of the direction of the change before.")
+ALIKE = Fact(0.2, unit="1", kind=Kind.MEASURED, source="Share of the length; a tenth of the passes on many bedfuls.")
+SHARPER = Fact(5.0, unit="1", kind=Kind.MEASURED, source="After so many changes only half as far.")
 
 
 @dataclass(frozen=True)
@@ -129,7 +131,7 @@ def priced(kinds: Kinds, begin: int, *, end: int, bound: int, passed: int) -> Pr
             break
         least, counts, steps = _pass(kinds, _whole(prices), rooms, begin, end)
         best, passed = max(best, Priced(least, _whole(prices)), key=lambda one: one.bound), passed - steps
-        way = INERTIA * way + (1 - INERTIA) * (kinds.count - counts)
+        way = INERTIA * way + (1 - INERTIA) * _shared(kinds, kinds.count - counts, ALIKE / (1 + number / SHARPER))
         length = float(np.sqrt((way * way).sum()))
         if not length:
             break
@@ -161,6 +163,14 @@ def bound_of_choice(
         kinds = kinds_of(tables, printers, [int(one) for one in some], end=end, by=by)
         bound = priced(kinds, begin, end=end, bound=bound, passed=passed // len(groups)).bound
     return bound
+
+
+def _shared(kinds: Kinds, change: Ints, width: float) -> Floats:
+    """A change of prices, each shared with kinds that take nearly as long: early on they differ by chance alone."""
+    sizes = np.log(np.maximum(kinds.minutes, 1).astype(np.float64))
+    near: Floats = np.exp(-0.5 * ((sizes[:, None] - sizes[None, :]) / width) ** 2)
+    shared: Floats = (near / near.sum(axis=0)) @ change
+    return shared
 
 
 def _whole(prices: Floats) -> Ints:

@@ -146,7 +146,7 @@ def reach(
             top, stop = by_mark[first], first
             while stop < found and new_mark[by_mark[stop]] == new_mark[by_mark[first]]:
                 other = by_mark[stop]
-                if new_at[other] < new_at[top] or (new_at[other] == new_at[top] and other < top):
+                if new_spare[other] > new_spare[top] or (new_spare[other] == new_spare[top] and other < top):
                     top = other
                 stop += 1
             best[top] = True
