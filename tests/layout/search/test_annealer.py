@@ -10,11 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nookwright.layout.effort import Effort
-from nookwright.layout.problem import problem_of
+from nookwright.layout.problem import LEFT_OUT, cost_parts, problem_of
 from nookwright.layout.search.annealer import Annealer
 from nookwright.layout.search.prices import Relaxation, raise_bound
-from nookwright.layout.search.state import cost_of
+from nookwright.layout.search.state import TALLY, cost_of, restore
 from nookwright.layout.search.table import table_of
+from nookwright.layout.search.work import laid_out
 
 if TYPE_CHECKING:
     from tests.layout.conftest import Make
@@ -88,3 +89,48 @@ def test_what_is_too_heavy_is_left_out_by_packing(make: Make) -> None:
     assert not one.complete
     list(one.improve([0.0], steps=2000))
     assert one.complete
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(1, 1000), st.integers(15, 40), st.sampled_from([400.0, 5000.0]))
+def test_what_is_kept_is_the_layout_of_its_cost(make: Make, seed: int, lots: int, load_g: float) -> None:
+    """Spaces that changed are kept with what is in them: gone back to, the kept layout costs what was said of it."""
+    one = annealer(make, seed=seed, lots=lots, load_g=load_g)
+    list(one.assign([0.0], moves=300))
+    one.pack()
+    for _ in range(3):
+        list(one.improve([0.0, 0.5], steps=2000))
+        restore(one.table, one.state, one.kept)
+        assert cost_of(one.table, one.state) == pytest.approx(float(one.kept.cost[0]))
+        assert (one.state.area <= one.table.cells).all()
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(1, 1000), st.integers(20, 40))
+def test_those_that_wait_are_those_that_are_out(make: Make, seed: int, lots: int) -> None:
+    """Whatever came in meanwhile, the lots that are drawn as left out are all that are, each once."""
+    one = annealer(make, seed=seed, lots=lots)
+    one.pack()
+    list(one.improve([0.0], steps=3000))
+    waiting = one.state.waiting[: one.state.tally[TALLY.out]]
+    assert sorted(waiting) == list(np.flatnonzero(one.state.chosen < 0))
+
+
+def test_a_large_room_is_searched_with_fewer_tries() -> None:
+    """From eight hundred lots on many moves with few tries each, and more time."""
+    usual = Effort()
+    assert usual.for_lots(800) is usual
+    large = usual.for_lots(8000)
+    assert (large.glimpse, large.patience, large.clock_s) == (20, 500, 1200.0)
+    assert Effort(glimpse=5).for_lots(8000).glimpse == 5
+
+
+def test_a_state_costs_what_its_choices_cost(make: Make) -> None:
+    """The cost of a state is that of the choices it stands for: own cost, reach, bonds once, spaces in use, lots out."""
+    one = annealer(make, seed=4, lots=22)
+    one.pack()
+    list(one.improve([0.0], steps=4000))
+    chosen, _ = laid_out(one.problem, one)
+    restore(one.table, one.state, one.kept)
+    out = sum(LEFT_OUT + one.problem.least_area[n] for n, choice in enumerate(chosen) if choice is None)
+    assert cost_of(one.table, one.state) == pytest.approx(sum(cost_parts(one.problem, chosen).values()) + out)

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 FRAME = Polygon([(0, 0), (100, 0), (100, 90), (0, 90)], [[(10, 10), (10, 80), (90, 80), (90, 10)]])
 BENT = Polygon([(0, 0), (80.5, 0), (80.5, 30.2), (30.2, 30.2), (30.2, 90.3), (0, 90.3)])
+DEPTHS = st.sampled_from([1.5, 12.0])
 SHAPES = {"frame": FRAME, "bent": BENT}
 
 
@@ -116,7 +117,9 @@ def some_printers(draw: st.DrawFn) -> list[Printer]:
     found = []
     for number in range(draw(st.integers(1, 2))):
         zones = [
-            KeepOut(x=draw(st.sampled_from([0.0, 4.5])), y=draw(st.sampled_from([0.0, 117.0])), width=9.5, depth=1.5)
+            KeepOut(
+                x=draw(st.sampled_from([0.0, 4.5])), y=draw(st.sampled_from([4.0, 8.2])), width=9.5, depth=draw(DEPTHS)
+            )
             for _ in range(draw(st.integers(0, 1)))
         ]
         head = OneByOne(radius=20, height=30) if draw(st.integers(0, 3)) == 0 else None
@@ -155,6 +158,16 @@ def test_the_same_jobs_fill_the_same_beds(jobs: list[Job], printers: list[Printe
     """In whatever order they are named."""
     one = fill_beds(jobs, printers, outlines=outlines)
     assert one == fill_beds(list(reversed(jobs)), printers, outlines=outlines)
+
+
+def test_a_place_that_stays_free_costs_a_bedful_and_nothing_lies_on_it() -> None:
+    """Four pieces fill the bed; with a clip in its front left corner only three go beside it."""
+    jobs = [job("a", 58, 53, count=4)]
+    assert len(fill_beds(jobs, [printer()]).loads) == 1
+    one = printer(keep_out=(KeepOut(x=0, y=0, width=10, depth=10),))
+    filled = fill_beds(jobs, [one])
+    assert len(filled.loads) == 2
+    assert_sound(filled, jobs, [one])
 
 
 def test_small_pieces_lie_in_the_middle_of_a_frame_where_that_saves_a_bedful() -> None:

@@ -130,7 +130,9 @@ def priced(kinds: Kinds, begin: int, *, end: int, bound: int, passed: int) -> Pr
         if passed <= 0 or best.bound >= end or (number and bound >= end):
             break
         least, counts, steps = _pass(kinds, _whole(prices), rooms, begin, end)
-        best, passed = max(best, Priced(least, _whole(prices)), key=lambda one: one.bound), passed - steps
+        if least >= best.bound:  # of prices that prove the same, later ones say more of the rest
+            best = Priced(least, _whole(prices))
+        passed -= steps
         way = INERTIA * way + (1 - INERTIA) * _shared(kinds, kinds.count - counts, ALIKE / (1 + number / SHARPER))
         length = float(np.sqrt((way * way).sum()))
         if not length:

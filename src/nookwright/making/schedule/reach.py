@@ -2,7 +2,8 @@
 
 Importing this module loads numba. ``ahead`` says what the rest of a printer's hours is worth at most from each minute on;
 a beginning whose own prices and that do not reach the sum of all prices cannot be completed, and is dropped. Of those that
-print the same bedfuls the one that is free first is kept, and of all in one step those with the most to spare.
+print the same bedfuls, or nearly the same, the one with the most to spare is kept, and of all in one step those with the
+most to spare.
 
 Source of the method: P. S. Ow, T. E. Morton, Filtered beam search in scheduling, Int. J. Production Research 26 (1988).
 """
@@ -90,13 +91,13 @@ def _start(classes: Classes, one: int, change: int, minute: int) -> int:
 def reach(
     classes: Classes, prices: Ints, counts: Ints, marks: Words, loaded: int, begin: int, worth: Ints, wide: int, row: Ints
 ) -> int:
-    """Find an order that ends in time: 1 if there is one, 0 if there is none, -1 if none was found.
+    """Find an order that ends in time: 1 if one was found, else 0.
 
     Args:
         classes: of bedfuls.
         prices: of each.
         counts: bedfuls of each.
-        marks: a random word for each, from which sets of them are known again.
+        marks: a random word for each, from which sets of them are known again; one for all that count as the same.
         loaded: material at first.
         begin: minute at which they may begin.
         worth: see ``ahead``; its last minute is the time.
@@ -115,7 +116,7 @@ def reach(
     new_from, new_one = np.zeros(most, np.int64), np.zeros(most, np.int64)
     new_spare, new_mark = np.zeros(most, np.int64), np.zeros(most, np.uint64)
     left[0, :] = counts
-    at[0], kind[0], size, cut = begin, loaded, 1, False
+    at[0], kind[0], size = begin, loaded, 1
     for step in range(steps):
         found = 0
         for label in range(size):
@@ -137,12 +138,12 @@ def reach(
                 new_mark[found] = (marked[label] + marks[one]) * np.uint64(31) + np.uint64(classes.material[one])
                 found += 1
         if found == 0:
-            return -1 if cut else 0
+            return 0
         size = 0
         by_mark = np.argsort(new_mark[:found])
         best = np.zeros(found, np.bool_)
         first = 0
-        while first < found:  # of those that print the same bedfuls the one that is free first
+        while first < found:  # of those that print the same the one with the most to spare
             top, stop = by_mark[first], first
             while stop < found and new_mark[by_mark[stop]] == new_mark[by_mark[first]]:
                 other = by_mark[stop]
@@ -153,7 +154,6 @@ def reach(
             first = stop
         kept = np.flatnonzero(best)
         if kept.size > wide:
-            cut = True
             order = np.argsort(-new_spare[kept], kind="mergesort")
             kept = kept[order[:wide]]
         for number in kept:
