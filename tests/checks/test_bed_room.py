@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def printer(**more: object) -> Printer:
     """A bed of 200 x 200."""
-    return Printer(id="one", bed_width=200, bed_depth=200, bed_height=100, materials=("grey",), **more)  # type: ignore[arg-type]
+    return Printer(id="one", bed_width=200, bed_depth=200, bed_height=100, materials=("grey",), **more)
 
 
 def cube(x: float, y: float, height: float = 10.0) -> Body:

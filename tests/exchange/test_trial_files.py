@@ -10,6 +10,7 @@ import pytest
 from nookwright.exchange.trial_files import trials_to_write, write_trials
 from nookwright.exchange.trial_models import KitTrials
 from nookwright.ground.progress import Silent
+from nookwright.making.jobs import make
 from nookwright.making.trials import Trials
 from nookwright.survey.trials import Found
 
@@ -27,7 +28,9 @@ def written(tiny: Designed, kernel: MeshKernel, tmp_path_factory: pytest.TempPat
     cuts = tiny.trials.cut.values()
     recipes = [*(cut.part.recipe for cut in cuts), *(piece.recipe for cut in cuts for piece in cut.pieces)]
     meshes = {recipe.digest: kernel.mesh(recipe) for recipe in recipes}
-    return folder, write_trials(folder, tiny.room, tiny.plan, tiny.trials, meshes=meshes, progress=Silent())
+    made = make(tiny.room, tiny.trials.copies, tiny.trials.cut, lambda piece: meshes[piece.recipe.digest].volume_mm3)
+    said = write_trials(folder, tiny.room, tiny.plan, tiny.trials, making=made, meshes=meshes, progress=Silent())
+    return folder, said
 
 
 def test_every_piece_and_bedful_is_in_its_file(written: tuple[Path, KitTrials]) -> None:
@@ -71,6 +74,7 @@ def test_what_to_enter_is_accepted_by_the_room_file(written: tuple[Path, KitTria
 
 def test_nothing_to_try_writes_nothing(tiny: Designed, tmp_path: Path) -> None:
     """No folder, no entry."""
-    nothing = write_trials(tmp_path, tiny.room, tiny.plan, Trials(), meshes={}, progress=Silent())
+    made = make(tiny.room, (), {}, lambda _: 0.0)
+    nothing = write_trials(tmp_path, tiny.room, tiny.plan, Trials(), making=made, meshes={}, progress=Silent())
     assert nothing == KitTrials()
     assert not list(tmp_path.iterdir())

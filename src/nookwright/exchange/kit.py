@@ -195,7 +195,7 @@ class KitPart(Model):
     volume_mm3: float = Field(description="Of its solid.")
     mass_g: float = Field(description="As printed, infill and lines considered.")
     time_s: float = Field(description="To print it.")
-    joints: tuple[KitJoint, ...] = Field(default=(), description="Of a part that is printed in pieces; panels have keys.")
+    joints: tuple[KitJoint, ...] = Field(default=(), description="Of a part that is printed in pieces, but for panels.")
     stl: str = Field(description="File of the whole, also where it is printed in pieces.")
     stl_sha256: Sha256 = Field(description="Of that file.")
 

@@ -53,7 +53,7 @@ def bent(count: int = 1) -> Job:
 
 def printer(**more: object) -> Printer:
     """A bed of 130 x 120."""
-    return Printer(id="one", bed_width=130, bed_depth=120, bed_height=100, materials=("white",), **more)  # type: ignore[arg-type]
+    return Printer(id="one", bed_width=130, bed_depth=120, bed_height=100, materials=("white",), **more)
 
 
 def lies(item: Item, one: Job) -> Polygon:

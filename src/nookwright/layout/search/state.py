@@ -106,7 +106,7 @@ class Desk(NamedTuple):
     free: NDArray[np.uint64]
 
 
-MOVED, TOUCHED = 3, 6  # a move changes so many lots at most, and so many spaces
+_MOVED, _TOUCHED = 3, 6  # a move changes so many lots at most, and so many spaces
 
 
 def desk_of(table: Table, state: State) -> Desk:
@@ -120,18 +120,18 @@ def desk_of(table: Table, state: State) -> Desk:
 
     most = state.order.shape[1]
     return Desk(
-        change=np.zeros((3, MOVED), np.int64),
-        touched=np.zeros((TOUCHED, 4), np.int64),
-        grams=np.zeros(TOUCHED),
-        spots=np.zeros((MOVED, 2), np.int64),
-        numbers=np.zeros(TOUCHED, np.int64),
-        lots=np.zeros((TOUCHED, most), np.int64),
-        at=np.zeros((TOUCHED, most), np.int64),
-        turned=np.zeros((TOUCHED, most), np.int64),
+        change=np.zeros((3, _MOVED), np.int64),
+        touched=np.zeros((_TOUCHED, 4), np.int64),
+        grams=np.zeros(_TOUCHED),
+        spots=np.zeros((_MOVED, 2), np.int64),
+        numbers=np.zeros(_TOUCHED, np.int64),
+        lots=np.zeros((_TOUCHED, most), np.int64),
+        at=np.zeros((_TOUCHED, most), np.int64),
+        turned=np.zeros((_TOUCHED, most), np.int64),
         ones=np.zeros(most, np.int64),
         items=np.zeros((5, most), np.int64),
         work=np.zeros((WORK, most + 1), np.int64),
-        free=np.zeros((TOUCHED, table.words.shape[1]), np.uint64),
+        free=np.zeros((_TOUCHED, table.words.shape[1]), np.uint64),
     )
 
 

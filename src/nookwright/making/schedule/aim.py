@@ -28,23 +28,16 @@ if TYPE_CHECKING:
     from nookwright.making.schedule.tables import Ints, Tables
     from nookwright.making.schedule.walks import Words
 
-AIMS = (
-    Fact(0.0, unit="1", kind=Kind.CHOICE, source="At the bound itself."),
-    Fact(0.02, unit="1", kind=Kind.CHOICE, source="Of the way from there to the end that is known."),
-    Fact(0.06, unit="1", kind=Kind.CHOICE, source="The same."),
-    Fact(0.2, unit="1", kind=Kind.CHOICE, source="The same."),
-    Fact(0.4, unit="1", kind=Kind.CHOICE, source="The same."),
-    Fact(0.7, unit="1", kind=Kind.CHOICE, source="The same."),
-)
-WIDEST = Fact(3000, unit="1", kind=Kind.MEASURED, source="Beginnings kept in a step: 300 missed the bound of the demo.")
+FIRST = Fact(0.7, unit="1", kind=Kind.CHOICE, source="Of the way from the bound to the end: the first aim, an easy one.")
+AIMS = Fact(5, unit="1", kind=Kind.CHOICE, source="Then half of the way that is left, and half again.")
+WIDEST = Fact(12_000, unit="1", kind=Kind.MEASURED, source="Beginnings kept in a step: 3000 missed on the demo at times.")
 LABELS = Fact(
-    4e6, unit="1", kind=Kind.MEASURED, source="Beginnings tried for one printer and aim: half a second; more for few."
+    1.2e7, unit="1", kind=Kind.MEASURED, source="Beginnings tried for one printer and aim: half a second."
 )
 ALIKE = Fact(
     1.1, unit="1", kind=Kind.MEASURED, source="Beginnings that differ by less crowd out others: of 1 to 1.2 the best two."
 )
 NARROWEST = Fact(30, unit="1", kind=Kind.CHOICE, source="Beginnings kept for very many bedfuls.")
-ROUNDS = Fact(2, unit="1", kind=Kind.CHOICE, source="A printer may end earlier once another one leaves it the hands.")
 _SEED = 1
 
 
@@ -94,16 +87,21 @@ def aimed(
         least: minute before which no schedule can end.
     """
     current = tuple(slots)
-    for one in sorted(asked, key=lambda one: -max(slot.end for slot in slots if slot.printer == one.name)) * int(ROUNDS):
+    for one in sorted(asked, key=lambda one: -max(slot.end for slot in slots if slot.printer == one.name)):
         others = tuple(slot for slot in current if slot.printer != one.name)
-        end = max(slot.end for slot in current if slot.printer == one.name)
         busy = hands_busy(others, decoder.starts.rules.people)
-        first = max(least, one.priced.bound)
-        for target in dict.fromkeys(first + int(share * (end - first)) for share in AIMS) if end > first else ():
-            puts = _puts(decoder, tables, one, busy, target)
+        low, high = max(least, one.priced.bound), max(slot.end for slot in current if slot.printer == one.name)
+        share = float(FIRST)
+        for number in range(int(AIMS)):
+            target = low + int(share * (high - low))
+            puts = _puts(decoder, tables, one, busy, target) if low < high else None
             if puts is not None:
-                current = (*others, *decoder.slots(puts))
+                current, high = (*others, *decoder.slots(puts)), puts[-1].end
+            elif number:
+                low = target + 1
+            else:
                 break
+            share = 0.5
     return tuple(sorted(current))
 
 

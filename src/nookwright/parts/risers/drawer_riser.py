@@ -17,7 +17,8 @@ from nookwright.ground.tolerances import OVERSHOOT
 from nookwright.module.estimates import Plastic, sockets_mm3
 from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.seat import LEAD_IN, whole_layers
-from nookwright.parts.lids.deck_lid import DECK, DeckSpec, deck_lid, deck_tray
+from nookwright.module.stacking import DECK
+from nookwright.parts.lids.deck_lid import DeckSpec, deck_lid, deck_tray
 from nookwright.parts.lids.lid_mechanics import beam_sag
 from nookwright.parts.lying import along_y
 from nookwright.parts.model import Example, Kind, Part, size_name
