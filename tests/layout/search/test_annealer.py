@@ -126,7 +126,7 @@ def test_a_large_room_is_searched_with_fewer_tries() -> None:
 
 
 def test_a_state_costs_what_its_choices_cost(make: Make) -> None:
-    """The cost of a state is that of the choices it stands for: own cost, reach, bonds once, spaces in use, lots out."""
+    """A state costs what its choices do: own cost, reach, bonds once, spaces in use, lots that are out."""
     one = annealer(make, seed=4, lots=22)
     one.pack()
     list(one.improve([0.0], steps=4000))

@@ -38,6 +38,7 @@ ALIKE = Fact(
     1.1, unit="1", kind=Kind.MEASURED, source="Beginnings that differ by less crowd out others: of 1 to 1.2 the best two."
 )
 NARROWEST = Fact(30, unit="1", kind=Kind.CHOICE, source="Beginnings kept for very many bedfuls.")
+ROUNDS = Fact(2, unit="1", kind=Kind.CHOICE, source="A printer may end earlier once another one leaves it the hands.")
 _SEED = 1
 
 
@@ -87,7 +88,7 @@ def aimed(
         least: minute before which no schedule can end.
     """
     current = tuple(slots)
-    for one in sorted(asked, key=lambda one: -max(slot.end for slot in slots if slot.printer == one.name)):
+    for one in sorted(asked, key=lambda one: -max(slot.end for slot in slots if slot.printer == one.name)) * int(ROUNDS):
         others = tuple(slot for slot in current if slot.printer != one.name)
         busy = hands_busy(others, decoder.starts.rules.people)
         low, high = max(least, one.priced.bound), max(slot.end for slot in current if slot.printer == one.name)

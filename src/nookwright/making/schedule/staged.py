@@ -9,10 +9,12 @@ from nookwright.ground.sources import Fact, Kind
 from nookwright.making.schedule.aim import aimed, asked_of
 from nookwright.making.schedule.bound import bound_of
 from nookwright.making.schedule.decode import Decoder, Put
+from nookwright.making.schedule.gates import someone_there
 from nookwright.making.schedule.improve import improved
 from nookwright.making.schedule.prices import bound_of_choice
 from nookwright.making.schedule.quick import quick_slots
 from nookwright.making.schedule.search import FEW, exact
+from nookwright.making.schedule.spans import first_from
 from nookwright.making.schedule.tables import tables_of
 from nookwright.survey.making_wishes import Order
 
@@ -75,7 +77,7 @@ def stage_of(
     best = quick
     if starts.rules.order is Order.SPACES:
         best = search.walked(quick, strict=True, by={})
-        by = {space: minute + int(GRACE_MIN) for space, minute in ready_by(bedfuls, best).items()}
+        by = promised(ready_by(bedfuls, best), starts)
     best = search.walked(best, by=by)
     if effort.steps and len(bedfuls) <= FEW:
         found = exact(
@@ -145,6 +147,18 @@ def ready_by(bedfuls: Sequence[Bedful], slots: Sequence[Slot]) -> Mapping[str, i
         for space in one.spaces:
             found[space] = max(found.get(space, 0), ends[one.id])
     return found
+
+
+def promised(ready: Mapping[str, int], starts: Starts) -> Mapping[str, int]:
+    """By when each space must be ready that could be at a minute: when somebody comes, and a little later.
+
+    Args:
+        ready: the minute, by the id of the space.
+        starts: with the hours.
+    """
+    there = someone_there(starts)
+    comes = {space: first_from(there, minute) for space, minute in ready.items()}
+    return {space: (ready[space] if minute is None else minute) + int(GRACE_MIN) for space, minute in comes.items()}
 
 
 def ends_by(bedfuls: Sequence[Bedful], by: Mapping[str, int]) -> Mapping[str, int]:
