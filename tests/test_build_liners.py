@@ -19,8 +19,9 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit, KitSpace, LinerOffer
     from nookwright.layout.place import Effort
     from nookwright.making.forecast import SpaceForecast
+    from nookwright.making.savings.model import Saving
 
-    Tell = Callable[[tuple[SpaceForecast, ...]], None]
+    Tell = Callable[[tuple[SpaceForecast, ...], tuple[Saving, ...]], None]
 
 LARGE = {"width = 200": "width = 310", "depth = 150": "depth = 270"}
 
@@ -41,7 +42,9 @@ depth = 15
 """
 
 
-def built(tiny_file: Path, folder: Path, quick: Effort, cache: Path, *keys: str, tell: Tell = lambda _: None) -> Kit:
+def built(
+    tiny_file: Path, folder: Path, quick: Effort, cache: Path, *keys: str, tell: Tell = lambda _, __: None
+) -> Kit:
     """The tiny room with a larger drawer, without the lock, that has these keys, built."""
     text = tiny_file.read_text(encoding="utf-8")
     assert LOCK in text

@@ -12,7 +12,7 @@ from itertools import product
 from typing import TYPE_CHECKING, Any
 
 import rectpack
-import rpack  # type: ignore[import-untyped]
+import rpack
 from ortools.sat.python import cp_model
 
 from nookwright.layout.packing.strip import least_height

@@ -15,7 +15,7 @@ import time
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-import build123d as b3d  # type: ignore[import-not-found]
+import build123d as b3d
 
 from nookwright.ground.tolerances import MESH
 from nookwright.layout.liner import EDGE_INSET, PanelSpec

@@ -162,8 +162,8 @@ def test_what_is_printed_moves_only_for_more_than_its_plastic(
     make: Make, means: Means, more: float, space: str
 ) -> None:
     """A space that is cheaper by a little less than the part's grams, and by a little more."""
-    grids = (make.grid("s", 8, 8, reach=worth(means, make, 2, 2) + more), make.grid("t", 8, 8))
-    grids = tuple(replace(grid, open_cost=0.0) for grid in grids)
+    both = (make.grid("s", 8, 8, reach=worth(means, make, 2, 2) + more), make.grid("t", 8, 8))
+    grids = tuple(replace(grid, open_cost=0.0) for grid in both)
     for at in (None, (5, 5)):
         layout = around(grids, (make.ask("a", (2, 2)),), [Pin(0, "a", "s", at, (2, 2), printed=True)], means)
         assert of(layout, "a").space == space

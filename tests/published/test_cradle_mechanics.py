@@ -18,10 +18,11 @@ import math
 
 import pytest
 
+from nookwright.module.rests import BESSEL
 from nookwright.parts.cradles.pocket_rows import HEXAGONAL, staggered_count, staggering_gain
 from nookwright.parts.lids.lid_mechanics import snap_length, snap_strain
 from nookwright.parts.rests.rest_slots import VSlot
-from nookwright.parts.rests.rest_span import BESSEL, support_points
+from nookwright.parts.rests.rest_span import support_points
 
 
 @pytest.mark.parametrize(("length", "percent"), [(15.0, 4.16), (18.0, 2.89)])

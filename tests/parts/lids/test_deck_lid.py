@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nookwright.ground.errors import RecipeError
+from nookwright.module.stacking import deck_clearance
 from nookwright.parts.lids.deck_lid import (
     DeckSpec,
-    deck_clearance,
     deck_lid,
     deck_lid_place,
     deck_tray,

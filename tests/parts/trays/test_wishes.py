@@ -15,7 +15,7 @@ from nookwright.parts.design import design, extras_for
 from nookwright.parts.trays.extras import sheets_of
 from nookwright.parts.trays.tray_options import Front, Grip, Split
 from nookwright.parts.trays.wishes import feasible_grip, needs_of, options_of, strip_length, text_of, wishes_of
-from nookwright.parts.workshop import Workshop, frame_of, spec_of
+from nookwright.parts.workshop import TraySpec, Workshop, frame_of, spec_of
 from nookwright.sizing.tray_needs import PLAIN
 from nookwright.sizing.ways import Limits, ways_of
 from nookwright.survey.models import Choices, FloorStyle, Lot
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
     from nookwright.build import Designed
     from nookwright.module.module import Module
-    from nookwright.parts.workshop import TraySpec
 
 LIMITS = Limits(length=260.0, height=110.0, wall=1.2, floor=FloorStyle.SHELL)
 BOXES = {"shape": "box", "width": 20, "depth": 14, "height": 12, "count": 12, "stands": ["upright"]}
@@ -72,9 +71,14 @@ def made(module: Module, designed: Designed, lot: Lot) -> list[tuple[Candidate, 
     strip = strip_length(designed.room.printer)
     needs = needs_of(lot, designed.room.choices, layer=0.2, strip=strip)
     found = candidates_of(lot.id, ways_of(lot, LIMITS, needs), module, 0.0)
-    return [
-        (one, spec_of(module, one, lot, one.cols, one.rows, height=one.height, room=designed.room)) for one in found
-    ]
+    return [(one, tray_spec(module, designed, lot, one)) for one in found]
+
+
+def tray_spec(module: Module, designed: Designed, lot: Lot, one: Candidate) -> TraySpec:
+    """What a candidate is made from: a tray."""
+    spec = spec_of(module, one, lot, one.cols, one.rows, height=one.height, room=designed.room)
+    assert isinstance(spec, TraySpec)
+    return spec
 
 
 def things_of(module: Module, one: Candidate) -> tuple[list[manifold3d.Manifold], tuple[tuple[float, ...], ...]]:
@@ -116,7 +120,7 @@ def test_what_is_said_to_be_free_is_free(
         cols, rows = module.cells(way.inner_width) + more, module.cells(way.inner_depth) + more
         high = module.height(module.seat.dome + way.wall_height)
         one = Candidate(lot.id, way, cols, rows, high, high, 0.0, 0.0)
-        spec = spec_of(module, one, lot, cols, rows, height=high, room=tiny.room)
+        spec = tray_spec(module, tiny, lot, one)
         frame, body = frame_of(module, spec), bench.solid(Workshop(module).part(spec))
         assert things_of(module, one)[1][0][2] == pytest.approx(frame.rest_height)
         loose = [standing(bench, extra) for extra in extras_for(frame, lot, tiny.room.choices)]
@@ -147,7 +151,7 @@ def test_a_grown_tray_keeps_its_things_clear(bench: Bench, module: Module, tiny:
     lot = lot_of(BOXES, {"columns": 2, "dividers": "removable", "front": "plain"})
     one, _ = made(module, tiny, lot)[0]
     grown = Candidate(lot.id, one.way, one.cols + 3, one.rows + 1, one.height, one.tall, 0.0, 0.0)
-    spec = spec_of(module, grown, lot, grown.cols, grown.rows, height=grown.height, room=tiny.room)
+    spec = tray_spec(module, tiny, lot, grown)
     things, places = things_of(module, grown)
     together = manifold3d.Manifold.batch_boolean(things, manifold3d.OpType.Add)
     assert bench.shared_mm3(bench.solid(Workshop(module).part(spec)), together) < 0.001
