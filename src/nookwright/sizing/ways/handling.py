@@ -70,6 +70,7 @@ def finger_room(standing: Standing, pitch: tuple[float, float], arrangement: Arr
         pitch: from place to place along x and from row to row along y, mm.
         arrangement: how the places lie to each other.
 
+    >>> from nookwright.sizing.things import Standing
     >>> from nookwright.survey.models import Stance
     >>> jar = Standing(Stance.UPRIGHT, 50.0, 50.0, 60.0, "z")
     >>> round(finger_room(jar, (52.0, 52.0), Arrangement.ROWS), 1)

@@ -77,6 +77,8 @@ def poured_share(standing: Standing) -> float:
     Args:
         standing: one thing.
 
+    >>> from nookwright.sizing.things import Standing
+    >>> from nookwright.survey.models import Stance
     >>> cube = Standing(Stance.UPRIGHT, 10.0, 10.0, 10.0, "")
     >>> rod = Standing(Stance.LYING, 100.0, 5.0, 5.0, "x")
     >>> poured_share(cube), poured_share(rod)

@@ -168,8 +168,8 @@ def staggered(kept: Kept) -> Iterator[Sketch]:
 def _staggers(places: int) -> Iterator[tuple[int, int, bool]]:
     """Columns, rows of two or more, and whether every second row has a place less, for so many places.
 
-    >>> list(_staggers(7))
-    [(1, 7, False), (2, 4, False), (2, 5, True), (3, 3, False), (3, 3, True), (4, 2, False), (4, 2, True)]
+    >>> list(_staggers(4))
+    [(1, 4, False), (2, 2, False), (2, 3, True), (3, 2, True)]
     """
     last = 0
     for columns in range(1, places):
