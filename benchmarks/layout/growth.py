@@ -4,7 +4,7 @@
 
 Rooms are invented. One thread, one seed; what is counted is the processor time of that thread, from the room as read to
 the first complete layout whose cost is at most 5 % above the bound of the prices. A larger room is given more time, in
-proportion, up to the most; the search cools over the time that it has. A room that does not come to 5 % is reported
+proportion, up to the most; the search cools over the time that it has. Assignments before it are made by counts, as in the product. A room that does not come to 5 % is reported
 with the gap that it has at the end.
 """
 
@@ -23,7 +23,8 @@ from typing import TYPE_CHECKING, Any
 from invented import invent
 from trial_room import asks_of, compiled, grids_of
 
-from nookwright.layout.effort import Effort
+from nookwright.layout.effort import LOOSE_SHARE, PARTS, STARTS, Effort
+from nookwright.layout.effort import MOVES as TIGHT_MOVES
 from nookwright.layout.problem import problem_of
 from nookwright.layout.search.annealer import Annealer
 from nookwright.layout.search.greedy import first_draft
@@ -35,8 +36,7 @@ if TYPE_CHECKING:
 
 GAP = 0.05
 LOT_S = 0.06  # of the search, for each lot
-LOOSE_SHARE = 0.15  # of it, for the assignment
-STEPS, MOVES = 400_000, 100_000  # of one part, some hundredths of a second
+STEPS = 400_000  # of one part, some hundredths of a second
 
 
 def _until(end_s: float) -> Iterator[float]:
@@ -65,9 +65,11 @@ def grown(spaces: int, most_s: float, seed: int = 1) -> dict[str, Any]:
     priced_s = time.thread_time() - began
     one = Annealer(problem, relaxation, prices, effort=Effort(seed=seed), seed=seed)
     end_s = min(most_s, priced_s + LOT_S * len(room["lots"]))
-    for _ in one.assign(_until(began + priced_s + LOOSE_SHARE * (end_s - priced_s)), moves=MOVES):
-        pass
-    one.pack()
+    for _ in range(int(STARTS)):
+        moves = int(LOOSE_SHARE * TIGHT_MOVES / STARTS) * len(room["lots"]) // int(PARTS)
+        for _ in one.assign((part / PARTS for part in range(int(PARTS))), moves=moves):
+            pass
+        one.pack()
     packed_s, reached_s = time.thread_time() - began, None
     for _ in one.improve(_until(began + end_s), steps=STEPS):
         if one.complete and one.kept.cost[0] <= (1 + GAP) * prices.bound:

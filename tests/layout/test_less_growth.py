@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nookwright.layout.asks import asks_of
@@ -17,8 +18,8 @@ if TYPE_CHECKING:
 
 
 def growing(room: Room, percent: float, **keys: object) -> Room:
-    """The room with so much room to grow for its first lot, of which there are forty."""
-    lot = room.lot[0].model_copy(update={"count": 40, "grow_percent": percent, **keys})
+    """The room with so much room to grow for its first lot, of which there are a dozen."""
+    lot = room.lot[0].model_copy(update={"count": 12, "grow_percent": percent, **keys})
     return room.model_copy(update={"lot": (lot, *room.lot[1:])})
 
 
@@ -42,6 +43,7 @@ def test_each_step_is_what_the_room_file_would_give(tiny_room: Room) -> None:
     assert percents == sorted(percents, reverse=True)
     assert set(percents) <= {5.0 * n for n in range(12)}
     assert len(percents) > 2
+    assert all(one != other for (_, one), (_, other) in pairwise(less.steps))
     for percent, candidates in less.steps:
         asked = growing(tiny_room, percent)
         ways = ways_of_room(asked, know.limits, {}, know.terms)

@@ -127,14 +127,15 @@ def test_how_much_is_missing(make: Make) -> None:
 
 def test_the_room_to_grow_that_would_be_little_enough_was_tried(make: Make) -> None:
     """The most of those that let it in, beside what is there; where none does, growth is not spoken of."""
-    grid, there, out = make.grid("s", 4, 5), make.ask("there", (4, 3), use=9.0), make.ask("out", (4, 3))
+    grid, there, out = make.grid("s", 5, 5), make.ask("there", (4, 4), use=9.0), make.ask("out", (3, 3))
+    most = (10.0, (make.candidate("out", 2, 4),))
     less = {
-        "few": Less(15.0, ((10.0, (make.candidate("out", 3, 3),)), (5.0, (make.candidate("out", 2, 4),)))),
+        "few": Less(15.0, (most, (5.0, (make.candidate("out", 1, 5),)))),
+        "enough": Less(15.0, (most, (5.0, (make.candidate("out", 2, 4), make.candidate("out", 1, 4))), (0.0, ()))),
         "tall": Less(15.0, ((5.0, (make.candidate("out", 2, 2, tall=500.0),)),)),
         "fixed": Less(0.0, ()),
         "unknown": None,
     }
-    less["enough"] = Less(15.0, (*less["few"].steps[:1], (5.0, (make.candidate("out", 4, 2),)), (0.0, ())))  # type: ignore[union-attr]
 
     def remedy(kind: str) -> str:
         (left,) = lay_out(

@@ -76,10 +76,10 @@ MOST_COLUMNS = Fact(
     source="The programme of a larger room takes longer than the prices' bound is worth.",
 )
 LARGE = Fact(
-    800,
+    200,
     unit="lots",
     kind=Kind.MEASURED,
-    source="With more, many moves and few tries for each do better; with 600 as well either way.",
+    source="With more, many moves and few tries for each do better: gaps of 4.6 % instead of 5.6 % for 300 on average.",
 )
 HASTY_GLIMPSE = Fact(20, unit="tries", kind=Kind.MEASURED, source="In so large a room; best of 5 to 150.")
 HASTY_PATIENCE = Fact(500, unit="tries", kind=Kind.MEASURED, source="In so large a room; best of 50 to 20000.")

@@ -117,10 +117,10 @@ def test_those_that_wait_are_those_that_are_out(make: Make, seed: int, lots: int
 
 
 def test_a_large_room_is_searched_with_fewer_tries() -> None:
-    """From eight hundred lots on many moves with few tries each, and more time."""
+    """Of more than two hundred lots, many moves with few tries each, and more time."""
     usual = Effort()
-    assert usual.for_lots(800) is usual
-    large = usual.for_lots(8000)
+    assert usual.for_lots(200) is usual
+    large = usual.for_lots(2000)
     assert (large.glimpse, large.patience, large.clock_s) == (20, 500, 1200.0)
     assert Effort(glimpse=5).for_lots(8000).glimpse == 5
 

@@ -105,3 +105,18 @@ def test_blocks_change_nothing(make: Make, monkeypatch: pytest.MonkeyPatch) -> N
     assert table.ok[chosen, space].all()
     assert (table.first[:-1] <= chosen).all()
     assert (chosen < table.first[1:]).all()
+
+
+def test_some_lots_stand_for_all(make: Make, monkeypatch: pytest.MonkeyPatch) -> None:
+    """They have their partners with them, and as large a share of cells, load and opening cost as they are of all."""
+    grids = tuple(make.grid(f"s{n}", 12, 10) for n in range(3))
+    asks = tuple(make.ask(f"l{n}", (2, 3), near=(f"l{n // 2 * 2}",)) for n in range(60))
+    table = table_of(problem_of(grids, asks))
+    monkeypatch.setattr(prices, "SAMPLE", 20)
+    some = prices._sample(Relaxation(table))
+    share = len(some.lots) / 60
+    assert 0.2 < share < 0.5
+    assert {int(lot) ^ 1 for lot in some.lots} == set(some.lots.tolist())
+    assert some.table.cells == pytest.approx(share * table.cells, rel=0.02)
+    assert some.table.load_g == pytest.approx(share * table.load_g)
+    assert some.table.opened == pytest.approx(share * table.opened)
