@@ -4,8 +4,8 @@
 
 Rooms are invented. One thread, one seed; what is counted is the processor time of that thread, from the room as read to
 the first complete layout whose cost is at most 5 % above the bound of the prices. A larger room is given more time, in
-proportion, up to the most; the search cools over the time that it has. Assignments before it are made by counts, as in the product. A room that does not come to 5 % is reported
-with the gap that it has at the end.
+proportion, up to the most; the search cools over the time that it has. Assignments before it are made by counts, as in
+the product. A room that does not come to 5 % is reported with the gap that it has at the end.
 """
 
 from __future__ import annotations

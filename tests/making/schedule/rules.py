@@ -27,8 +27,10 @@ def minutes(spans: Spans) -> set[int]:
     return {minute for first, end in spans for minute in range(first, end)}
 
 
-def breaches(schedule: Schedule, bedfuls: Sequence[Bedful], hours: Sequence[Hours], rules: Rules) -> Iterator[str]:
-    """Every rule that a schedule breaks, in words."""
+def breaches(
+    schedule: Schedule, bedfuls: Sequence[Bedful], hours: Sequence[Hours], rules: Rules, *, strict: bool = False
+) -> Iterator[str]:
+    """Every rule that a schedule breaks, in words; if strict, spaces come one after another on each printer."""
     known = {one.id: one for one in bedfuls}
     by_printer = {one.printer: one for one in hours}
     named = [slot.bedful for slot in schedule.slots] + [one.bedful for one in schedule.unplaced]
@@ -37,7 +39,11 @@ def breaches(schedule: Schedule, bedfuls: Sequence[Bedful], hours: Sequence[Hour
     for slot in schedule.slots:
         yield from _of_slot(slot, known[slot.bedful], by_printer[slot.printer], rules, schedule.begin)
     for printer, its in by_printer.items():
-        yield from _of_printer([one for one in schedule.slots if one.printer == printer], known, its, rules)
+        yield from _of_printer([one for one in schedule.slots if one.printer == printer], known, its)
+        if strict:
+            yield from _of_order([one for one in schedule.slots if one.printer == printer], known, rules)
+    ready = dict(schedule.ready)
+    yield from (f"{space} is late" for space, minute in schedule.by if ready.get(space, 0) > minute)
     for minute in {slot.work for slot in schedule.slots}:
         if sum(slot.work <= minute < slot.begin for slot in schedule.slots) > rules.people:
             yield f"too few hands at {minute}"
@@ -69,7 +75,7 @@ def _of_slot(slot: Slot, bedful: Bedful, hours: Hours, rules: Rules, begin: int)
         yield f"{slot.bedful} is not dry"
 
 
-def _of_printer(slots: Sequence[Slot], known: dict[str, Bedful], hours: Hours, rules: Rules) -> Iterator[str]:
+def _of_printer(slots: Sequence[Slot], known: dict[str, Bedful], hours: Hours) -> Iterator[str]:
     loaded = hours.loaded
     for slot in sorted(slots):
         material = known[slot.bedful].material
@@ -79,6 +85,10 @@ def _of_printer(slots: Sequence[Slot], known: dict[str, Bedful], hours: Hours, r
     for one, other in pairwise(sorted(slots)):
         if other.work < one.end:
             yield f"{one.bedful} and {other.bedful} are on one printer at once"
+
+
+def _of_order(slots: Sequence[Slot], known: dict[str, Bedful], rules: Rules) -> Iterator[str]:
+    for one, other in pairwise(sorted(slots)):
         first, second = known[one.bedful], known[other.bedful]
         if first.stage == second.stage and rules.rank(first) > rules.rank(second):
             yield f"{one.bedful} comes before {other.bedful} against the order of spaces"

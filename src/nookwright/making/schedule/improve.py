@@ -1,97 +1,87 @@
-"""Small exchanges in the order of bedfuls that make a schedule better.
+"""Exchanges in the order of bedfuls that make a schedule better: some hundred thousands of them.
 
 What is better: first an earlier end; then spaces that are ready earlier, little at risk in nights with nobody there,
-and few changes of filament. An exchange never breaks the order of spaces. The random source has a fixed seed, and the
-tries are counted.
+and few changes of filament. A bedful is moved, two are exchanged, one is given to another printer; what is worse is
+taken too at first, less and less as a walk goes on. The random source has a fixed seed, and the tries are counted.
+
+Source: S. Kirkpatrick, C. D. Gelatt, M. P. Vecchi, Optimization by simulated annealing, Science 220 (1983).
 """
 
 from __future__ import annotations
 
-import math
-import random
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from nookwright.making.schedule.decode import Decoder, Put
+    from nookwright.making.schedule.tables import Tables
+    from nookwright.making.schedule.walks import Order
 
-HOTTEST = Fact(200.0, unit="min", kind=Kind.CHOICE, source="Of 30, 300, 1500 and 6000 tried, the two lowest were best.")
-COLDEST = Fact(5.0, unit="min", kind=Kind.CHOICE, source="At the end nearly nothing worse is taken.")
+    Sequences = Mapping[str, Sequence[str]]
+
+HEATS_MIN = (
+    Fact(4000.0, unit="min", kind=Kind.MEASURED, source="Of 50 to 4000 tried on the demo, best for the first walk."),
+    Fact(1000.0, unit="min", kind=Kind.MEASURED, source="The second begins from the best of the first."),
+    Fact(200.0, unit="min", kind=Kind.MEASURED, source="The third puts right what is left."),
+)
+COLDEST_MIN = Fact(5.0, unit="min", kind=Kind.CHOICE, source="At the end nearly nothing worse is taken.")
 FARTHEST = Fact(12, unit="1", kind=Kind.CHOICE, source="Places that a bedful is moved at once; farther seldom helps.")
+FINE_MIN = Fact(
+    200.0,
+    unit="min",
+    kind=Kind.MEASURED,
+    source="A minute that a space is late counts so many times; best of 20 to 1000.",
+)
+NEVER_MIN = Fact(2.0**40, unit="min", kind=Kind.CHOICE, source="Later than any schedule.")
+_SEED = 0x9E3779B97F4A7C15
 
-Sequences = dict[str, list[str]]
 
-
-def improved(decoder: Decoder, order: Mapping[str, Sequence[str]], *, tries: int, bound: int) -> list[Put] | None:
-    """The best schedule that exchanges lead to; what is worse is taken too at first, less and less as they go on.
-
-    Source: S. Kirkpatrick, C. D. Gelatt, M. P. Vecchi, Optimization by simulated annealing, Science 220 (1983).
+def improved(
+    tables: Tables, order: Sequences, *, puts: int, strict: bool, ready: bool, by: Mapping[str, int] | None = None
+) -> Sequences:
+    """The best order that exchanges lead to, those of three walks one after another.
 
     Args:
-        decoder: of the bedfuls.
-        order: to begin with.
-        tries: how many exchanges.
-        bound: minute before which no schedule can end.
-
-    Returns:
-        What is put where, in order of time; ``None`` where the hours end before all of the order is placed.
+        tables: bedfuls, hours and rules.
+        order: to begin with, the ids of each printer; every bedful is in it, and spaces are in time.
+        puts: how many bedfuls are placed in all tries together.
+        strict: whether spaces come one after another on each printer.
+        ready: whether it counts when each space is ready.
+        by: minute by which a space must be ready, by its id; those that have time are left out.
     """
-    current: Sequences = {printer: list(order.get(printer, ())) for printer in decoder.starts.hours}
-    best = decoder.puts(current)
-    if best is None:
-        return None
-    here = top = decoder.worth(best)
-    source = random.Random(1)  # noqa: S311 - the same exchanges each time
-    for number in range(tries):
-        other = _exchanged(current, decoder, source)
-        puts = decoder.puts(other) if other else None
-        if other is None or puts is None:
-            continue
-        worth, heat = decoder.worth(puts), HOTTEST * (COLDEST / HOTTEST) ** (number / tries)
-        if worth.end >= bound and source.random() < math.exp(min(0.0, (here.pull - worth.pull) / heat)):
-            current, here = other, worth
-            if worth.rank < top.rank:
-                best, top = puts, worth
-    return best
+    from nookwright.making.schedule.walks import Wish, desk_for, walk
+
+    late = np.array([(by or {}).get(space, int(NEVER_MIN)) for space in tables.spaces], np.int64)
+    wish = Wish(np.int64(strict), late, np.int64(ready), np.float64(FINE_MIN))
+    desk, rng = desk_for(tables.columns), np.array([_SEED], np.uint64)
+    best = _numbered(tables, order)
+    tries = puts // (len(HEATS_MIN) * max(1, len(tables.bedfuls)))
+    for hottest in HEATS_MIN if tries else ():
+        walked = _copied(best)
+        heat = np.array([hottest, COLDEST_MIN], np.float64)
+        walk(tables.columns, desk, walked, best, wish, rng, heat, tries, int(FARTHEST))
+    return {
+        printer: tuple(tables.bedfuls[number] for number in row[:size])
+        for printer, row, size in zip(tables.printers, best.rows, best.size, strict=True)
+    }
 
 
-def _exchanged(order: Sequences, decoder: Decoder, source: random.Random) -> Sequences | None:
-    """The order with one bedful moved or two exchanged; ``None`` where that breaks the order of spaces."""
-    printers = [printer for printer, names in order.items() if names]
-    printer = source.choice(printers)
-    names = list(order[printer])
-    at = source.randrange(len(names))
-    kind = source.random()
-    if kind < 0.2:  # noqa: PLR2004 - one try in five
-        return _moved_over(order, printer, at, decoder, source)
-    to = max(0, min(len(names) - 1, at + source.choice((-1, 1)) * source.randint(1, int(FARTHEST))))
-    if to == at:
-        return None
-    if kind < 0.6:  # noqa: PLR2004 - two in five
-        names[at], names[to] = names[to], names[at]
-    else:
-        names.insert(to, names.pop(at))
-    return {**order, printer: names} if _in_order(names, decoder) else None
+def _numbered(tables: Tables, order: Sequences) -> Order:
+    """An order as the kernels take it."""
+    from nookwright.making.schedule.walks import Order
+
+    number = {name: at for at, name in enumerate(tables.bedfuls)}
+    rows = np.zeros((len(tables.printers), len(tables.bedfuls) + 1), np.int64)
+    size = np.zeros(len(tables.printers), np.int64)
+    for at, printer in enumerate(tables.printers):
+        mine = [number[name] for name in order.get(printer, ())]
+        rows[at, : len(mine)], size[at] = mine, len(mine)
+    return Order(rows, size)
 
 
-def _moved_over(order: Sequences, printer: str, at: int, decoder: Decoder, source: random.Random) -> Sequences | None:
-    """A bedful given to another printer that may print it, among those of its rank there."""
-    name = order[printer][at]
-    others = [way.printer for way in decoder.bedfuls[name].ways if way.printer != printer and way.printer in order]
-    if not others:
-        return None
-    other = source.choice(others)
-    names = list(order[other])
-    names.insert(source.randint(0, len(names)), name)
-    if not _in_order(names, decoder):
-        return None
-    return {**order, printer: [one for one in order[printer] if one != name], other: names}
-
-
-def _in_order(names: Sequence[str], decoder: Decoder) -> bool:
-    """Whether ranks never go down."""
-    ranks = [decoder.starts.rules.rank(decoder.bedfuls[name]) for name in names]
-    return ranks == sorted(ranks)
+def _copied(order: Order) -> Order:
+    return type(order)(order.rows.copy(), order.size.copy())

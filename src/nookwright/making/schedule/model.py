@@ -93,7 +93,7 @@ class Rules:
     """What holds between bedfuls.
 
     Attributes:
-        order: whether spaces come one after another.
+        order: whether spaces are wanted one after another; see ``staged``.
         spaces: ids of the spaces, the first to be ready first.
         plan_by: which length of a print counts.
         people: how many beds can be changed at the same time.
@@ -109,7 +109,7 @@ class Rules:
     def rank(self, bedful: Bedful) -> int:
         """The place of the first space that waits for a bedful; those that no space waits for come last.
 
-        On each printer ranks never go down from one bedful to the next, within a stage.
+        In the instant answer ranks never go down from one bedful to the next, on each printer and within a stage.
         """
         if self.order is Order.SOONEST:
             return 0
@@ -164,6 +164,7 @@ class Schedule:
         bound: minute before which no schedule under the same rules can end.
         quick: minute at which the instant answer ended, which the search began with.
         ready: space and the minute at which all its pieces are printed, in order of time.
+        by: space and the minute by which it had to be ready, in order of time; empty where no space comes first.
         findings: what there is to say.
     """
 
@@ -176,6 +177,7 @@ class Schedule:
     bound: int
     quick: int
     ready: tuple[tuple[str, int], ...] = ()
+    by: tuple[tuple[str, int], ...] = ()
     findings: tuple[Finding, ...] = field(default=())
 
     @property

@@ -63,6 +63,7 @@ def schedule_of(
         bound=_bound(able, stages, starts, begin),
         quick=end + sum(stage.quick - _end(stage.slots, begin) for stage in stages),
         ready=ready_of(able, slots, rules),
+        by=_by(stages[-1]) if able and max(one.stage for one in able) is Stage.KIT else (),
     )
 
 
@@ -94,6 +95,11 @@ def _bound(bedfuls: Sequence[Bedful], stages: Sequence[Staged], starts: Starts, 
         least = staged.bound if could == at else bound_of(mine, starts, could)
         at = tried(starts, _end(staged.slots, begin)) or at
     return least
+
+
+def _by(stage: Staged) -> tuple[tuple[str, int], ...]:
+    """By when each space had to be ready."""
+    return tuple(sorted(stage.by.items(), key=lambda row: (row[1], row[0])))
 
 
 def _end(slots: Sequence[Slot], begin: int) -> int:

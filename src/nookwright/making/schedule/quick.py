@@ -7,6 +7,7 @@ Source of the method: R. L. Graham, Bounds on multiprocessing timing anomalies, 
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -114,6 +115,8 @@ class _Placing:
     slots: list[Slot] = field(default_factory=list)
 
     def __post_init__(self) -> None:
+        self.works: list[tuple[int, Slot]] = []  # the slots by the beginning of their work
+        self.longest = max((self.starts.work(name, change=True) for name in self.starts.hours), default=0)
         self.free = dict.fromkeys(self.starts.hours, self.begin)
         self.dried = dried(self.starts, self.begin)
 
@@ -169,7 +172,8 @@ class _Placing:
 
     def hands_free(self, begin: int, end: int) -> int:
         """The first minute from the beginning on at which a change of so many minutes finds hands that are free."""
-        busy = [slot for slot in self.slots if slot.work < end and begin < slot.begin]
+        low, high = (bisect_left(self.works, (minute,)) for minute in (begin - self.longest, end))
+        busy = [slot for _, slot in self.works[low:high] if begin < slot.begin]
         if len(busy) < self.starts.rules.people:
             return begin
         return min(slot.begin for slot in busy)
@@ -177,5 +181,6 @@ class _Placing:
     def put(self, option: Option) -> None:
         """Place one."""
         self.slots.append(option.slot)
+        insort(self.works, (option.slot.work, option.slot))
         self.free[option.slot.printer] = option.slot.end
         self.loaded[option.slot.printer] = option.bedful.material

@@ -1,7 +1,7 @@
 """The schedule that ends first, exactly, where the bedfuls are few: a path through them for each printer.
 
 A path tells which bedful comes right before which, so that changes of filament are known; the hours become the minutes
-at which a change of bed may begin. For more bedfuls see ``stretches`` and ``improve``.
+at which a change of bed may begin. For more bedfuls see ``improve`` and ``prices``.
 """
 
 from __future__ import annotations
@@ -43,6 +43,7 @@ def exact(
     bound: int,
     effort: float,
     loaded: Mapping[str, str],
+    by: Mapping[str, int] | None = None,
 ) -> Found:
     """Search from an instant answer.
 
@@ -54,8 +55,9 @@ def exact(
         bound: minute before which no schedule can end, by counting.
         effort: how long, in the solver's steps.
         loaded: material that each printer has loaded.
+        by: minute by which a bedful must have ended, by its id; those that have time are left out.
     """
-    model = _Model(bedfuls, starts, begin, max(slot.end for slot in quick), loaded)
+    model = _Model(bedfuls, starts, begin, max(slot.end for slot in quick), loaded=loaded, by=by or {})
     return model.soonest(tuple(quick), bound, effort)
 
 
@@ -74,12 +76,18 @@ class _Model:
     """The model of one schedule; every schedule of it ends by a given minute."""
 
     def __init__(
-        self, bedfuls: Sequence[Bedful], starts: Starts, begin: int, horizon: int, loaded: Mapping[str, str]
+        self,
+        bedfuls: Sequence[Bedful],
+        starts: Starts,
+        begin: int,
+        horizon: int,
+        *,
+        loaded: Mapping[str, str],
+        by: Mapping[str, int],
     ) -> None:
         from ortools.sat.python import cp_model
 
-        self.loaded = loaded
-
+        self.loaded, self.by = loaded, by
         self.cp, self.model = cp_model, cp_model.CpModel()
         self.bedfuls, self.starts, self.begin, self.horizon = tuple(bedfuls), starts, begin, horizon
         self.times = {one.id: self._times(one) for one in self.bedfuls}
@@ -101,6 +109,7 @@ class _Model:
             self.model.new_int_var(ready, self.horizon, f"{name} {bedful.id}") for name in ("work", "begin", "end")
         )
         times = _Times(work, begin, end, self.model.new_bool_var(f"change {bedful.id}"))
+        self.model.add(end <= self.by.get(bedful.id, self.horizon))
         for way in bedful.ways:
             here = self.model.new_bool_var(f"{bedful.id} on {way.printer}")
             times.here[way.printer] = here
@@ -132,7 +141,7 @@ class _Model:
             )
         for before, one in enumerate(mine, start=1):
             for after, other in enumerate(mine, start=1):
-                if before != after and self._may_follow(one, other):
+                if before != after:
                     arc = self.model.new_bool_var("")
                     arcs.append((before, after, arc))
                     self._tie(arc, self.times[other.id], change=one.material != other.material)
@@ -144,11 +153,6 @@ class _Model:
 
     def _tie(self, arc: Any, times: _Times, *, change: bool) -> None:  # noqa: ANN401 - the solver's own type
         self.model.add_implication(arc, times.change if change else ~times.change)
-
-    def _may_follow(self, one: Bedful, other: Bedful) -> bool:
-        """Whether one bedful may come right before another: spaces never go back."""
-        rank = self.starts.rules.rank
-        return rank(one) <= rank(other)
 
     def _hands(self) -> None:
         """No more beds are changed at a time than there are people."""

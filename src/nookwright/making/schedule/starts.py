@@ -39,7 +39,7 @@ class Starts:
         if key not in self._known:
             hours, work = self.hours[printer], self.work(printer, change=change)
             runs = hours.runs if bedful.night else without(hours.runs, hours.nights)
-            self._known[key] = both(fitting(hours.there, work), shifted(fitting(runs, run), -work))
+            self._known[key] = both(fitting(hours.there, max(1, work)), shifted(fitting(runs, run), -work))
         return self._known[key]
 
     def work(self, printer: str, *, change: bool) -> int:

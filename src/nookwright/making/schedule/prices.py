@@ -1,0 +1,196 @@
+"""How early any schedule could end, by prices: a bound that is close where someone is seldom there.
+
+Each bedful gets a price. On each printer the most valuable way through its hours is sought, in which a bedful may be
+printed as often as one likes; that is an easier task, and is solved exactly. Where not even these ways are together
+worth all prices, nothing that prints each bedful once can end by then. Prices of bedfuls that the ways print too often
+fall, of others they rise, and the bound with them.
+
+Source of the method: L. A. Wolsey, Integer Programming (1998), chapter 10; the way is a shortest path in a network of
+times, as in J. M. van den Akker, C. A. J. Hurkens, M. W. P. Savelsbergh, Time-indexed formulations for machine
+scheduling problems: column generation, INFORMS J. Computing 12 (2000).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import count as count_up
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nookwright.ground.sources import Fact, Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from nookwright.making.schedule.passage import Classes, Found
+    from nookwright.making.schedule.tables import Tables
+
+    Ints = NDArray[np.int64]
+    Floats = NDArray[np.float64]
+
+GRAIN = Fact(
+    256, unit="1", kind=Kind.CHOICE, source="Prices are whole numbers, of so many to the minute, so sums are exact."
+)
+STRIDE = Fact(0.2, unit="1", kind=Kind.MEASURED, source="First change of prices: of 0.03 to 1 the best on the demo.")
+SLOWER = Fact(10.0, unit="1", kind=Kind.MEASURED, source="After so many changes they are half as large.")
+INERTIA = Fact(0.6, unit="1", kind=Kind.MEASURED, source="Share of the direction of the change before.")
+ALIKE = Fact(0.2, unit="1", kind=Kind.MEASURED, source="Share of the length; a tenth of the passes on many bedfuls.")
+SHARPER = Fact(5.0, unit="1", kind=Kind.MEASURED, source="After so many changes only half as far.")
+
+
+@dataclass(frozen=True)
+class Kinds:
+    """Bedfuls that are alike, as some printers see them.
+
+    Attributes:
+        count: of each kind.
+        minutes: the least that one of it takes, its change of bed included.
+        bedfuls: numbers of all that are of it.
+        lanes: of each printer: its classes, the numbers of their kinds, what it has loaded.
+        materials: how many there are.
+    """
+
+    count: Ints
+    minutes: Ints
+    bedfuls: tuple[tuple[int, ...], ...]
+    lanes: tuple[tuple[Classes, Ints, int], ...]
+    materials: int
+
+
+@dataclass(frozen=True)
+class Priced:
+    """The minute before which no schedule of some bedfuls can end, and the prices that say so."""
+
+    bound: int
+    prices: Ints
+
+
+def kinds_of(tables: Tables, printers: Sequence[int], some: Sequence[int], *, end: int, by: Mapping[str, int]) -> Kinds:
+    """The kinds of some bedfuls.
+
+    Args:
+        tables: of all bedfuls.
+        printers: numbers of those that may print them; each bedful can be printed by one of them.
+        some: numbers of the bedfuls.
+        end: minute by which all must have ended.
+        by: minute by which a bedful must have ended, by its id; those that have time are left out.
+    """
+    from nookwright.making.schedule.passage import Classes
+
+    columns, chosen = tables.columns, np.asarray(some, np.int64)
+    them = np.asarray(printers, np.int64)
+    row, run = columns.row[np.ix_(them, chosen)], columns.run[np.ix_(them, chosen)]
+    able, late = row[:, :, 1] >= 0, np.array([by.get(tables.bedfuls[one], end) for one in some], np.int64)
+    material, ready = columns.material[chosen], columns.ready[chosen]
+    keys = np.stack([*row[:, :, 0], *row[:, :, 1], *np.where(able, run, 0), material, ready, late])
+    _, first, kind, count = np.unique(keys, axis=1, return_index=True, return_inverse=True, return_counts=True)
+    lanes = []
+    for place, printer in enumerate(printers):
+        mine = np.flatnonzero(able[place, first])
+        ones = first[mine]
+        classes = Classes(
+            row=np.ascontiguousarray(row[place, ones]),
+            takes=run[place, ones][:, None] + columns.work[printer][None, :],
+            material=material[ones],
+            ready=ready[ones],
+            by=late[ones],
+            at=columns.at,
+            first=columns.first,
+            end=columns.end,
+        )
+        lanes.append((classes, mine, int(columns.loaded[printer])))
+    takes = np.where(able, run + columns.work[them, :1], np.iinfo(np.int64).max)
+    return Kinds(
+        count=count,
+        minutes=takes.min(axis=0)[first],
+        bedfuls=tuple(tuple(int(one) for one in chosen[kind.reshape(-1) == at]) for at in range(len(count))),
+        lanes=tuple(lanes),
+        materials=int(columns.material.max(initial=0)) + 1,
+    )
+
+
+def priced(kinds: Kinds, begin: int, *, end: int, bound: int, passed: int) -> Priced:
+    """Set prices again and again, and keep those that prove most.
+
+    Args:
+        kinds: of bedfuls, each of which the hours allow.
+        begin: minute at which they may begin.
+        end: minute at which a schedule is known to end.
+        bound: minute before which none can end, as far as is known.
+        passed: how many minutes are passed, and bedfuls tried in them, at most.
+    """
+    from nookwright.making.schedule.passage import room_for
+
+    rooms = [room_for(kinds.materials, end) for _ in kinds.lanes]
+    prices = np.asarray(kinds.minutes * float(GRAIN), np.float64)
+    best, way = Priced(begin, _whole(prices)), np.zeros(len(prices))
+    for number in count_up():
+        if passed <= 0 or best.bound >= end or (number and bound >= end):
+            break
+        least, counts, steps = _pass(kinds, _whole(prices), rooms, begin, end)
+        if least >= best.bound:  # of prices that prove the same, later ones say more of the rest
+            best = Priced(least, _whole(prices))
+        passed -= steps
+        way = INERTIA * way + (1 - INERTIA) * _shared(kinds, kinds.count - counts, ALIKE / (1 + number / SHARPER))
+        length = float(np.sqrt((way * way).sum()))
+        if not length:
+            break
+        stride = STRIDE / (1 + number / SLOWER) * float(np.sqrt((prices * prices).mean()))
+        prices = np.maximum(0.0, prices + stride / length * way)
+    return Priced(min(end, max(bound, best.bound)), best.prices)
+
+
+def bound_of_choice(tables: Tables, begin: int, *, end: int, bound: int, passed: int, by: Mapping[str, int]) -> int:
+    """The minute before which no schedule can end, where bedfuls may be printed on one printer or another.
+
+    Each printer is asked alone, for what it alone may print; then all together.
+
+    Args:
+        tables: bedfuls of one stage, each of which the hours allow.
+        begin: minute at which they may begin.
+        end: minute at which a schedule is known to end.
+        bound: minute before which none can end, as far as is known.
+        passed: see ``priced``; for all that is asked together.
+        by: minute by which a bedful must have ended, by its id.
+    """
+    able = tables.columns.row[:, :, 1] >= 0
+    alone = able.sum(axis=0) == 1
+    groups = [([printer], np.flatnonzero(able[printer] & alone)) for printer in range(len(able))]
+    groups = [(list(range(len(able))), np.arange(able.shape[1])), *((one, some) for one, some in groups if len(some))]
+    for printers, some in groups:
+        kinds = kinds_of(tables, printers, [int(one) for one in some], end=end, by=by)
+        bound = priced(kinds, begin, end=end, bound=bound, passed=passed // len(groups)).bound
+    return bound
+
+
+def _shared(kinds: Kinds, change: Ints, width: float) -> Floats:
+    """A change of prices, each shared with kinds that take nearly as long: early on they differ by chance alone."""
+    sizes = np.log(np.maximum(kinds.minutes, 1).astype(np.float64))
+    near: Floats = np.exp(-0.5 * ((sizes[:, None] - sizes[None, :]) / width) ** 2)
+    shared: Floats = (near / near.sum(axis=0)) @ change
+    return shared
+
+
+def _whole(prices: Floats) -> Ints:
+    return np.maximum(np.rint(prices), 0).astype(np.int64)
+
+
+def _pass(kinds: Kinds, prices: Ints, rooms: Sequence[Found], begin: int, end: int) -> tuple[int, Ints, int]:
+    """The bound by some prices, how often each class is on the ways that reach their sum, and the steps it took."""
+    from nookwright.making.schedule.passage import count, passage
+
+    total, steps = int((prices * kinds.count).sum()), 0
+    reached = np.zeros(end + 1, np.int64)
+    for (classes, mine, loaded), room in zip(kinds.lanes, rooms, strict=True):
+        steps += passage(classes, prices[mine], loaded, begin, room) + room.worth.size
+        reached += room.worth.max(axis=0)
+    least = int(np.searchsorted(reached[begin:], total)) + begin
+    counts = np.zeros(len(prices), np.int64)
+    for (classes, mine, _), room in zip(kinds.lanes, rooms, strict=True):
+        own = np.zeros(len(mine), np.int64)
+        count(classes, begin, min(least, end), room, own)
+        counts[mine] += own
+    return least, counts, steps
