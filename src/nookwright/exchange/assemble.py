@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from nookwright.exchange import kit as k
 from nookwright.exchange.carriers import carriers_of
 from nookwright.exchange.chance_records import first_print_record, reading_record
+from nookwright.exchange.finding_records import finding_record
 from nookwright.exchange.joint_models import joint_record
 from nookwright.exchange.layout_records import layout_record, module_record, saving_records
 from nookwright.exchange.lot_records import boxes_of, lot_place, sizes_of
@@ -149,10 +150,7 @@ def assemble(
         printers=tuple(printer_record(printer, household) for printer in room.printer),
         materials=tuple(_material(material, making) for material in room.material),
         bedfuls=tuple(_bedful(number, load, room, making, written) for number, load in enumerate(making.loads)),
-        findings=tuple(
-            k.KitFinding(code=f.code, severity=f.severity, subject=f.subject, text=f.text, remedy=f.remedy)
-            for f in said
-        ),
+        findings=tuple(finding_record(finding) for finding in said),
         next_readings=tuple(reading_record(one, plan) for one in readings[: int(READINGS_SHOWN)]),
         more_readings=max(0, len(readings) - int(READINGS_SHOWN)),
         first_print=first_print_record(first_print),

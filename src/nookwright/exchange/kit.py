@@ -325,6 +325,14 @@ class KitMaterial(Model):
     spools: int = Field(description="Full spools that hold it.")
 
 
+class KitAgainst(Model):
+    """What was computed, against what limit."""
+
+    computed: float = Field(description="The figure that was found.")
+    limit: float = Field(description="What it may be at most, or must be at least: the text of the finding says which.")
+    unit: str = Field(description="Of both; 1 for a share or a ratio.")
+
+
 class KitFinding(Model):
     """A finding."""
 
@@ -333,6 +341,7 @@ class KitFinding(Model):
     subject: str = Field(description="Id or file that it is about.")
     text: str = Field(description="What was found, with figure and limit.")
     remedy: str = Field(description="What to do.")
+    against: KitAgainst | None = Field(default=None, description="The figure and its limit; none where there is none.")
 
 
 class KitReading(Model):
