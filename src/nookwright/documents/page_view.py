@@ -10,6 +10,7 @@ from nookwright.documents.places import LINER_KINDS
 from nookwright.documents.plan import plan_svg
 from nookwright.documents.printing_view import PrintingView, printing_view
 from nookwright.documents.sizes import PocketRow, pocket_rows
+from nookwright.documents.titles import TITLES
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -21,11 +22,6 @@ if TYPE_CHECKING:
 
 OPEN_AT_MOST = Fact(6, unit="1", kind=Kind.CHOICE, source="More warnings or notes than a screen holds start folded up.")
 
-_TITLES = {
-    Severity.STOP: "Do not print before this is settled",
-    Severity.WARN: "Think about this before printing",
-    Severity.NOTE: "Good to know",
-}
 _COSTS = {
     "footprint": "floor that parts take beyond the handiest way to keep each lot",
     "reach": "how far one reaches for what is used often",
@@ -192,7 +188,7 @@ def said(value: Value) -> str:
 
 def _findings(kit: Kit) -> tuple[FindingGroup, ...]:
     groups = []
-    for severity, title in _TITLES.items():
+    for severity, title in TITLES.items():
         found = tuple(one for one in kit.findings if one.severity is severity)
         unfolded = severity is Severity.STOP or len(found) <= OPEN_AT_MOST
         if found:

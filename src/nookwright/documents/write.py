@@ -8,6 +8,7 @@ from nookwright.documents.bill import bill_csv
 from nookwright.documents.module_plot import module_plot
 from nookwright.documents.page import page_html
 from nookwright.documents.plan import plan_svg
+from nookwright.documents.proof_sheet import proof_pdf
 from nookwright.documents.saw_file import saw_csv
 from nookwright.documents.sizes import sizes_csv
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
 
 def write_documents(folder: Path, kit: Kit, choice: ModuleChoice) -> None:
-    """Write the plans, the picture of the module's choice, the bill and the page.
+    """Write the plans, the picture of the module's choice, the bill, the page and the sheet of what was proven.
 
     Args:
         folder: of the kit.
@@ -37,6 +38,7 @@ def write_documents(folder: Path, kit: Kit, choice: ModuleChoice) -> None:
     if sawn := saw_csv(kit):
         _write(folder / "saw_list.csv", sawn)
     _write(folder / "index.html", page_html(kit))
+    (folder / "proof.pdf").write_bytes(proof_pdf(kit))
 
 
 def _write(path: Path, text: str) -> None:
