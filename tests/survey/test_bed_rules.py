@@ -53,6 +53,9 @@ def test_a_bed_that_says_nothing_is_free_and_all_pieces_grow_together(tmp_path: 
         ("[[printer.keep_out]]\nx = 100\ny = 0\nwidth = 25\ndepth = 5\n", "width", "up to 20 mm"),
         ("[[printer.keep_out]]\nx = 0\ny = 120\nwidth = 5\ndepth = 11\n", "depth", "up to 10 mm"),
         ("[printer.profile]\nbrim = 6\n", "brim", "a length up to the margin of the bed, 5 mm"),
+        ("[printer.profile.skirt]\ndistance = 4.2\n", "skirt", "brim, distance and lines (0.96 mm) together up to"),
+        ("[printer.profile.skirt]\nloops = 9\n", "skirt", "brim, distance and lines (4.32 mm) together up to"),
+        ("[printer.profile]\nbrim = 3\n[printer.profile.skirt]\n", "skirt", "brim, distance and lines (0.96 mm)"),
         ("[printer.one_by_one]\nradius = 40\nheight = 2000\n", "height", "a length up to bed_height"),
     ],
 )
@@ -72,3 +75,16 @@ def test_what_is_no_bed_is_refused_by_the_models(tmp_path: Path, line: str) -> N
     room, faults = checked(tmp_path, line)
     assert room is None
     assert len(faults) == 1
+
+
+def test_a_skirt_has_lines_and_a_distance(tmp_path: Path) -> None:
+    """A table that says nothing is the usual one; without it there is none."""
+    room, faults = checked(tmp_path, "\n[printer.profile.skirt]\nloops = 3\n")
+    assert faults == ()
+    assert room is not None
+    skirt = room.printer[0].profile.skirt
+    assert skirt is not None
+    assert (skirt.loops, skirt.distance) == (3, 2)
+    bare, _ = checked(tmp_path, "")
+    assert bare is not None
+    assert bare.printer[0].profile.skirt is None

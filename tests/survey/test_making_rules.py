@@ -122,3 +122,12 @@ def test_two_spools_of_one_id_are_a_fault(tmp_path: Path) -> None:
     again = '\n[[spool]]\nid = "white-1"\nmaterial = "red"\nleft_g = 1\n'
     _, faults = checked(tmp_path, GOOD + again)
     assert [fault.key for fault in faults] == ["spool.white-1.id"]
+
+
+def test_days_on_which_a_printer_is_away_are_days_of_the_calendar(tmp_path: Path) -> None:
+    """As those on which nobody is there."""
+    room, faults = checked(tmp_path, GOOD, RUNNING + 'away = ["2026-02-31"]\n')
+    assert room is None
+    (fault,) = faults
+    assert fault.key.endswith("running.away[1]")
+    assert "a day such as 2026-03-07" in str(fault)

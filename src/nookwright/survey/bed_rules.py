@@ -1,4 +1,4 @@
-"""Beds that leave no place for a piece: places kept free that lie beside the bed, brims over its edge."""
+"""Beds that leave no place for a piece: places kept free that lie beside the bed, brims and skirts over its edge."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from nookwright.ground.errors import LengthError
 from nookwright.ground.lengths import read_length
+from nookwright.survey.first_layer_wishes import SKIRT_DISTANCE, SKIRT_LINE, SKIRT_LOOPS
 from nookwright.survey.models import Printer
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ def bed_contradictions(typed: Typed) -> Iterator[Fault]:
             if isinstance(zone, dict):
                 yield from _keep_out(typed, (*path, "keep_out", index), zone, sizes)
         yield from _brim(typed, path, printer)
+        yield from _skirt(typed, path, printer)
         yield from _head(typed, path, printer, sizes[2])
 
 
@@ -52,6 +54,28 @@ def _brim(typed: Typed, path: Path, printer: dict[str, Any]) -> Iterator[Fault]:
             (*path, "profile", "brim"),
             allowed=f"a length up to the margin of the bed, {margin:g} mm",
             remedy="Make the brim narrower, or the margin as wide as the brim.",
+        )
+
+
+def _skirt(typed: Typed, path: Path, printer: dict[str, Any]) -> Iterator[Fault]:
+    """A skirt that would reach over the edge of the bed where pieces lie up to its margin."""
+    profile = printer.get("profile")
+    skirt = profile.get("skirt") if isinstance(profile, dict) else None
+    if not isinstance(profile, dict) or not isinstance(skirt, dict):
+        return
+    brim, line = _length(typed, profile.get("brim", 0.0)), _length(typed, profile.get("line_width"))
+    nozzle = _length(typed, printer.get("nozzle", Printer.model_fields["nozzle"].default))
+    distance = _length(typed, skirt.get("distance", float(SKIRT_DISTANCE)))
+    margin = _length(typed, printer.get("margin", Printer.model_fields["margin"].default))
+    loops = skirt.get("loops", int(SKIRT_LOOPS))
+    if brim is None or nozzle is None or distance is None or margin is None or not isinstance(loops, int):
+        return
+    wide = loops * (line or SKIRT_LINE * nozzle)
+    if brim + distance + wide > margin:
+        yield typed.fault(
+            (*path, "profile", "skirt"),
+            allowed=f"brim, distance and lines ({wide:g} mm) together up to the margin of the bed, {margin:g} mm",
+            remedy="Have fewer lines, a smaller distance, or a wider margin.",
         )
 
 

@@ -11,16 +11,20 @@ from typing import TYPE_CHECKING, Any
 
 from nookwright.survey.bed_rules import bed_contradictions
 from nookwright.survey.coupon_rules import coupon_contradictions
+from nookwright.survey.cutting_rules import cutting_contradictions
 from nookwright.survey.dispenser_rules import dispenser_contradictions
+from nookwright.survey.furniture_rules import furniture_contradictions
 from nookwright.survey.keeping_rules import keeping_contradictions
 from nookwright.survey.layout_rules import layout_contradictions
 from nookwright.survey.lot_rules import SIZES, lot_contradictions
 from nookwright.survey.making_rules import making_contradictions
 from nookwright.survey.models import Shape, Space, Stance
 from nookwright.survey.own_sizes import typed_size
+from nookwright.survey.plastic_rules import plastic_contradictions
 from nookwright.survey.profile_rules import profile_contradictions
 from nookwright.survey.rest_rules import rest_contradictions
 from nookwright.survey.rough_rules import rough_contradictions
+from nookwright.survey.service_rules import service_contradictions
 from nookwright.survey.standards import DIMENSIONS, StandardSize, nearest_standards
 from nookwright.survey.tray_rules import tray_contradictions
 from nookwright.survey.trial_rules import trial_contradictions
@@ -44,7 +48,7 @@ STANCES = {
 
 def inconsistencies(typed: Typed) -> Iterator[Fault]:
     """Every fault of reference and of keys that depend on each other."""
-    for kind in ("space", "lot", "process", "part", "printer", "material", "box", "spool"):
+    for kind in ("space", "lot", "process", "part", "printer", "material", "box", "spool", "furniture"):
         yield from _doubles(typed, kind)
     for path, lot in typed.tables("lot"):
         yield from _size(typed, path, lot)
@@ -58,13 +62,17 @@ def inconsistencies(typed: Typed) -> Iterator[Fault]:
     yield from rough_contradictions(typed)
     yield from coupon_contradictions(typed)
     yield from trial_contradictions(typed)
+    yield from plastic_contradictions(typed)
     yield from layout_contradictions(typed)
     yield from profile_contradictions(typed)
     yield from bed_contradictions(typed)
     yield from making_contradictions(typed)
+    yield from cutting_contradictions(typed)
     yield from keeping_contradictions(typed)
     yield from rest_contradictions(typed)
     yield from dispenser_contradictions(typed)
+    yield from furniture_contradictions(typed)
+    yield from service_contradictions(typed)
 
 
 def _doubles(typed: Typed, kind: str) -> Iterator[Fault]:

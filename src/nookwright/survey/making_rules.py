@@ -31,6 +31,7 @@ def making_contradictions(typed: Typed) -> Iterator[Fault]:
         if isinstance(running, dict):
             yield from _week(typed, (*path, "running", "there"))
             yield from _week(typed, (*path, "running", "quiet"))
+            yield from _days_away(typed, (*path, "running", "away"))
             mine = [name for name in _texts(printer.get("materials")) if name in materials]
             yield from _known(typed, (*path, "running", "loaded"), mine, "a material of this printer")
     for path, _ in typed.tables("spool"):
@@ -45,11 +46,16 @@ def _making(typed: Typed, making: dict[str, Any]) -> Iterator[Fault]:
         yield from _read(typed, ("making", "start"), _moment, start, "a moment such as 2026-03-02 17:30")
     yield from _week(typed, ("making", "there"))
     yield from _stretch(typed, ("making", "night"))
-    away = making.get("away")
+    yield from _days_away(typed, ("making", "away"))
+
+
+def _days_away(typed: Typed, path: Path) -> Iterator[Fault]:
+    """Days that no calendar has."""
+    away = typed.at(path)
     for index, days in enumerate(away if isinstance(away, list) else ()):
         if isinstance(days, str) and re.fullmatch(DAYS_AWAY, days):
             allowed = "a day such as 2026-03-07, or two days with `to` between them"
-            yield from _read(typed, ("making", "away", index), read_days, days, allowed)
+            yield from _read(typed, (*path, index), read_days, days, allowed)
 
 
 def _moment(text: str) -> None:

@@ -12,6 +12,7 @@ from typing import Annotated
 from pydantic import Field
 
 from nookwright.ground.frozen import Model
+from nookwright.survey.cutting_wishes import PrintedOn, Sawing
 
 STRETCH = r"^[0-2]?[0-9]:[0-5][0-9]-[0-2]?[0-9]:[0-5][0-9]$"
 DAY = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
@@ -100,6 +101,10 @@ class Making(Model):
     order: Order = Field(default=Order.SPACES, description="What comes first.")
     plan_by: PlanBy = Field(default=PlanBy.SURE, description="Which length of a print counts in the schedule.")
     currency: str = Field(default="", max_length=8, description="What prices are in; said beside them.")
+    printed_on: tuple[PrintedOn, ...] = Field(
+        default=(), description="One table for parts that go to one printer, or that are never cut."
+    )
+    sawing: Sawing = Field(default_factory=Sawing, description="What long fillers and fences may be sawn from.")
 
 
 class Running(Model):
@@ -108,6 +113,9 @@ class Running(Model):
     there: Week | None = Field(default=None, description="When someone is at this printer, if not as in [making].")
     alone: Alone = Field(default=Alone.ALWAYS, description="When it may run with nobody there.")
     quiet: Week | None = Field(default=None, description="When it must not run at all, for the sake of quiet.")
+    away: tuple[DaysAway, ...] = Field(
+        default=(), description="Days on which it does not print at all, since it is lent or broken, as in [making]."
+    )
     setup_min: Minutes = Field(default=10.0, description="Minutes to take a bedful off, clean and start the next.")
     colour_change_min: Minutes = Field(default=8.0, description="Minutes more to change the filament.")
     power_w: float = Field(default=120.0, ge=0, le=5000, description="Mean power while it prints.")

@@ -15,10 +15,13 @@ from nookwright.ground.frozen import Model
 from nookwright.survey.bed_wishes import SPACING, KeepOut, OneByOne
 from nookwright.survey.blades import BladeSizes
 from nookwright.survey.dispensed import Dispensed
+from nookwright.survey.first_layer_wishes import Pads
+from nookwright.survey.furniture import SHUT_M_S, Furniture, Pull
 from nookwright.survey.inside import Bottom, Lean, Lump, PassesUnder
 from nookwright.survey.layout_wishes import OwnBox, Place, Style, Weights
 from nookwright.survey.making_wishes import Costs, Making, Running, Spool
 from nookwright.survey.origins import CouponForm, FitClass, Instrument, Measured, Purpose
+from nookwright.survey.plastic_sheet import Celsius, PlasticKind, PlasticSheet
 from nookwright.survey.printer_profile import PrinterProfile
 from nookwright.survey.readings import Length, LengthEitherWay, LengthFromZero, PositiveLength, Readings, SideReadings
 from nookwright.survey.tray_wishes import TrayDefaults, TrayWishes
@@ -189,6 +192,9 @@ class Choices(Model):
     children_reach: PositiveLength | None = Field(
         default=None, description="Floors of spaces above this height are out of children's reach; none if left out."
     )
+    small_children: bool | None = Field(
+        default=None, description="Children under three come there. Left out, the kit only notes small parts in reach."
+    )
 
 
 class Blocked(Model):
@@ -196,6 +202,11 @@ class Blocked(Model):
 
     reason: str = Field(min_length=1, description="What is there: a waste pipe, a catch, a ventilation gap.")
     service: bool = Field(default=False, description="A service or ventilation path, to be kept free for good.")
+    stays: bool | None = Field(
+        default=None,
+        description="It is fixed to the building, as a pipe is: a drawer passes it on its way out, so that nothing "
+        "stands behind it either. Left out, it moves with the drawer, and the kit asks where that would matter.",
+    )
     x: Length = Field(default=0.0, ge=0, description="From the left wall.")
     y: Length = Field(default=0.0, ge=0, description="From the front wall.")
     z: Length = Field(default=0.0, ge=0, description="From the floor.")
@@ -240,8 +251,21 @@ class Space(Model):
     pulls_out: PositiveLength | None = Field(
         default=None, description="How far a drawer comes out; all of its depth if left out."
     )
+    soft_close: bool = Field(default=False, description="A damper brakes the drawer before it is shut.")
+    shut_m_s: float = Field(
+        default=float(SHUT_M_S), gt=0, le=3, description="How fast the drawer is when it meets its stops, in m/s."
+    )
+    furniture: Id | None = Field(
+        default=None, description="The [[furniture]] that it is in, by id: whether that could tip over."
+    )
     warm: bool = Field(default=False, description="It gets warm: above an oven, beside a heater, in the sun.")
+    warmest_c: Celsius | None = Field(
+        default=None, description="The warmest it gets in there, in degrees Celsius; if left out, 50 if warm, else 30."
+    )
     wet: bool = Field(default=False, description="It may get wet: below a basin, beside a door.")
+    kept_free: bool = Field(
+        default=False, description="All of it is a service or ventilation path: nothing is ever put into it."
+    )
     odds_and_ends: bool | None = Field(default=None, description="Overrides the choice of the room.")
     liner: LinerLevel | None = Field(default=None, description="Overrides the choice of the room.")
     pattern: ConesFor | None = Field(default=None, description="Overrides the choice of the room.")
@@ -293,6 +317,7 @@ class Lot(Model):
     dispenses: Dispensed | None = Field(
         default=None, description="What is drawn from its dispenser; sheets of flat things, else gloves, if left out."
     )
+    pull: Pull = Field(default_factory=Pull, description="How a hand draws one from its dispenser.")
     floor: FloorStyle | None = Field(default=None, description="Floor of its tray; the room's choice if left out.")
     tray: TrayWishes = Field(
         default_factory=TrayWishes, description="Front, dividers, name strip, inlay and grip of its tray."
@@ -307,6 +332,10 @@ class Lot(Model):
     hazard: Hazard | None = Field(default=None, description="What can hurt.")
     blade: BladeSizes | None = Field(default=None, description="Sizes of its blade, for a rest that covers the edge.")
     out_of_reach: bool = Field(default=False, description="Must be out of children's reach.")
+    food: bool = Field(default=False, description="Food, or what touches food or mouths: cutlery, cups, tea.")
+    quiet: bool | None = Field(
+        default=None, description="It should lie still and not clink; so glass and ceramics do if left out."
+    )
 
 
 class Printer(Model):
@@ -344,6 +373,19 @@ class Material(Model):
     price_per_kg: float = Field(default=0.0, ge=0, description="Price of a kilogram, in the person's currency.")
     spool_g: float = Field(default=1000.0, gt=0, description="Filament on a full spool.")
     drying_h: float = Field(default=0.0, ge=0, le=72, description="Hours in a dryer before it is printed; 0 for none.")
+    plastic: PlasticKind | None = Field(
+        default=None, description="What it is made of; if left out, read from its id or name, else PLA, the weakest."
+    )
+    sheet: PlasticSheet = Field(
+        default_factory=PlasticSheet, description="Figures of its data sheet, where you have one."
+    )
+    longest: PositiveLength | None = Field(
+        default=None, description="Longest flat part in one piece; if left out, 180 for ABS and ASA, else 400."
+    )
+    pads: Pads = Field(default=Pads.AUTO, description="Thin discs at the corners of large pieces, torn off after.")
+    pads_from: PositiveLength | None = Field(
+        default=None, description="'auto' gives pads to pieces longer than this; by its density if left out."
+    )
 
 
 class OwnProcess(Model):
@@ -418,6 +460,9 @@ class Room(Model):
     found: tuple[Found, ...] = Field(default=(), description="One table for each trial: gauge, pilot or seat.")
     place: tuple[Place, ...] = Field(default=(), description="One table for each part that stays where it is.")
     box: tuple[OwnBox, ...] = Field(default=(), description="One table for each kind of box that you have or can buy.")
+    furniture: tuple[Furniture, ...] = Field(
+        default=(), description="One table for each piece of furniture that could tip over."
+    )
     making: Making = Field(default_factory=Making, description="When the printing is done, and who is there.")
     spool: tuple[Spool, ...] = Field(default=(), description="One table for each spool that is there.")
     costs: Costs = Field(default_factory=Costs, description="What printing costs besides filament.")

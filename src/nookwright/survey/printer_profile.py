@@ -12,6 +12,7 @@ from pydantic import Field
 
 from nookwright.ground.frozen import Model
 from nookwright.ground.sources import Fact, Kind
+from nookwright.survey.first_layer_wishes import Skirt
 from nookwright.survey.readings import LengthFromZero, PositiveLength
 
 _PRACTICE = Kind.COMMON_PRACTICE
@@ -73,6 +74,7 @@ class PrinterProfile(Model):
     infill: Pattern = Field(default=Pattern.LINES, description="Pattern of the infill.")
     seam: Seam = Field(default=Seam.BACK_CORNER, description="Where outlines begin and end.")
     brim: LengthFromZero = Field(default=0.0, validate_default=False, description="Width of a brim round each piece.")
+    skirt: Skirt | None = Field(default=None, description="Lines round all pieces of a bedful; none if left out.")
     outer_mm_s: float = Field(default=float(OUTER_MM_S), gt=0, le=2000, description="Speed of outer walls.")
     inner_mm_s: float = Field(default=float(INNER_MM_S), gt=0, le=2000, description="Speed of inner walls.")
     skin_mm_s: float = Field(default=float(SKIN_MM_S), gt=0, le=2000, description="Speed of solid fill.")

@@ -59,6 +59,9 @@ class TrayDefaults(Model):
     inlay: LengthFromZero | None = Field(
         default=None, le=12, description="Thickness of a loose sheet on the floor, cut by you; 0 for none."
     )
+    drained: bool | None = Field(
+        default=None, description="Holes of 4 mm in its floor let water out; where its space may get wet if left out."
+    )
 
 
 class TrayWishes(TrayDefaults):
