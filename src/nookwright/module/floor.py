@@ -117,6 +117,18 @@ class _Standing:
     passed: tuple[float, float] = (0.0, 0.0)
 
 
+def play_of(length: float) -> float:
+    """How far the liner stays off the wall at each end of a side that is so long, mm: its prints may be larger by that.
+
+    Args:
+        length: between the feet of the walls, mm.
+
+    >>> play_of(0.0), play_of(400.0)
+    (0.5, 0.8)
+    """
+    return (SLACK + GROWTH_SHARE * length) / 2
+
+
 def cove_inset(radius: float, height: float) -> float:
     """How far a rounded edge between wall and floor reaches from the wall at a height above the floor, mm.
 
@@ -159,8 +171,8 @@ def _needs(walls: _Standing, cove: _Cove) -> tuple[float, float]:
 
 def _between(length: float, pitch: float, cove: _Cove, needs: tuple[float, float], *, one_sided: bool) -> _Side:
     """Cells and fillers between two upright walls, where cells stand so much farther off them, mm."""
-    usable = length - SLACK - GROWTH_SHARE * length - 2 * cove.nearest
-    play = (length - usable) / 2
+    play = play_of(length) + cove.nearest
+    usable = length - 2 * play
     cells = max(0, math.floor(round((usable - sum(needs)) / pitch, 9)))
     rest = usable - cells * pitch
     spare = max(0.0, rest - sum(needs)) / 2

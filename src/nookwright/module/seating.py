@@ -132,11 +132,40 @@ def probability_of_seating(
         pattern: in which cells the liner has a cone.
     """
     places, clearances = sockets(module, cols, rows, growth)
+    return seating_of(places, clearances, (cols, rows), panel_cells=panel_cells, spread=spread, trials=trials,
+                      seed=seed, turn=turn, pattern=pattern)  # fmt: skip
+
+
+def seating_of(
+    places: Array,
+    clearances: Array,
+    cells: tuple[int, int],
+    *,
+    panel_cells: int,
+    spread: Spread,
+    trials: int,
+    seed: int,
+    turn: Turn = Turn.NONE,
+    pattern: Pattern = Pattern.CHESSBOARD,
+) -> Seating:
+    """How often a part goes on that has these sockets.
+
+    Args:
+        places: (n, 2), their middles from the middle of the part, one a cell, row by row, mm.
+        clearances: (n,), of each, mm; infinite for a cell that needs none.
+        cells: footprint along x and y, cells.
+        panel_cells: cells along each side of a panel of the liner.
+        spread: how inexact printers and joints are.
+        trials: how many.
+        seed: of the random numbers.
+        turn: how the part is turned.
+        pattern: in which cells the liner has a cone.
+    """
     random = np.random.default_rng(seed)
     fits = 0
     for first in range(0, trials, _AT_ONCE):
         count = min(_AT_ONCE, trials - first)
-        offsets, met = _drawn(random, places, (cols, rows), count, panel_cells=panel_cells, spread=spread, turn=turn,
+        offsets, met = _drawn(random, places, cells, count, panel_cells=panel_cells, spread=spread, turn=turn,
                               pattern=pattern)  # fmt: skip
         fits += int(need(places, offsets, np.where(met, clearances, np.inf), decide_only=True).fits.sum())
     return Seating(trials, fits)
