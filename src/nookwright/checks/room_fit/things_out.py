@@ -1,0 +1,69 @@
+"""Whether every thing comes out of its place: straight up, past all that stands round it, at its largest.
+
+What goes in the same way comes out. Lids are off, and so is what stands on them; what shares the tray, dividers and
+name strips, stays. What it does not know: things that give way, such as sheets; and ways that turn a thing as it goes.
+What is in plastic where it lies is found elsewhere.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nookwright.checks.room_fit.sweeps import free_share
+from nookwright.ground.findings import Against, Finding, Severity
+
+if TYPE_CHECKING:
+    from nookwright.checks.room_fit.furnished import Furnished, Lying, Stood
+    from nookwright.checks.room_fit.moved import Ways
+
+_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
+
+
+def check_things_out(spaces: tuple[Furnished, ...], ways: Ways) -> list[Finding]:
+    """Lots with things that do not come out, each once.
+
+    Args:
+        spaces: with what stands in them.
+        ways: finds how far things go.
+    """
+    found = []
+    for space in spaces:
+        for lying in space.lying:
+            for one in round_things(space, lying):
+                height = float(one.high[2]) - float(lying.body.box[0][2])
+                share = _free(lying, one, height, ways)
+                if share < 1 and not ways.collide(lying, one):
+                    found.append(_stuck(lying, one, share * height, height))
+                    break
+    return found
+
+
+def round_things(space: Furnished, lying: Lying) -> tuple[Stood, ...]:
+    """The parts that things could meet on their way up: lids and what stands on them are put aside before.
+
+    Args:
+        space: where they are.
+        lying: the things.
+    """
+    bottom = lying.body.box[0][2]
+    near = space.near(lying)
+    aside = {one.id for one in near if one.kind == "lid" and one.below & set(lying.holders)}
+    return tuple(one for one in near if one.id not in aside and not one.below & aside and one.high[2] > bottom)
+
+
+def _free(lying: Lying, one: Stood, height: float, ways: Ways) -> float:
+    """Share of the way up that is free of one part."""
+    way = np.array([0.0, 0.0, height])
+    return ways.verdict("things out", lying, one, lambda: (free_share(lying.corners, way, one.corners),))[0]
+
+
+def _stuck(lying: Lying, one: Stood, after: float, height: float) -> Finding:
+    """What to say of things that do not come out."""
+    what = "Its handle" if lying.beside else "A thing"
+    text = (
+        f"{what} in {lying.place.placement}, at its largest, meets {one.id} after {after:.2f} of {height:.1f} mm "
+        "straight up: it neither goes in nor comes out."
+    )
+    return Finding("thing-stuck", Severity.STOP, lying.lot.id, text, _REMEDY, Against(after, height, "mm"))
