@@ -15,6 +15,7 @@ from nookwright.exchange.layout_models import KitLayout
 from nookwright.exchange.stl import read_stl, write_stl
 from nookwright.exchange.threemf import BaseMaterial, Body, Item, ThreeMF, write_3mf
 from nookwright.ground.digest import digest
+from nookwright.module.seat import LEAD_IN, LEAD_IN_HEIGHT, draw_of
 from nookwright.survey.models import Room
 
 if TYPE_CHECKING:
@@ -50,19 +51,28 @@ def turned(x: float = 0, y: float = 0, z: float = 0) -> k.Matrix:
     return (0, -1, 0, x), (1, 0, 0, y), (0, 0, 1, z), (0, 0, 0, 1)
 
 
+def cone() -> manifold3d.Manifold:
+    """A cone as high and steep as the seat's, on z = 0."""
+    return manifold3d.Manifold.cylinder(3.0, 2.5, 2.5 - draw_of(3.0), 32)
+
+
+def socket(clearance: float = 0.4) -> manifold3d.Manifold:
+    """A socket with its lead-in, as a cutter that reaches below z = 0."""
+    mouth, high = 2.5 + clearance, float(LEAD_IN_HEIGHT)
+    lead = manifold3d.Manifold.cylinder(high, mouth + LEAD_IN, mouth - draw_of(high), 32)
+    below = manifold3d.Manifold.cylinder(0.5, mouth + LEAD_IN, mouth + LEAD_IN, 32).translate([0, 0, -0.5])
+    return lead + below + manifold3d.Manifold.cylinder(3.4, mouth, mouth - draw_of(3.4), 32)
+
+
 def panel_half() -> manifold3d.Manifold:
     """Half of the liner's panel: a plate with two cones."""
-    cones = [manifold3d.Manifold.cylinder(3.6, 2.5, 1.7, 32).translate([9 + 18 * i, 9, 0]) for i in range(2)]
-    return manifold3d.Manifold.batch_boolean([box(36, 17.9, 0.6), *cones], manifold3d.OpType.Add)
+    cones = [cone().translate([8.9 + 18 * i, 8.9, 0.6]) for i in range(2)]
+    return manifold3d.Manifold.batch_boolean([box(35.8, 17.8, 0.6), *cones], manifold3d.OpType.Add)
 
 
 def tray() -> manifold3d.Manifold:
     """A tray over four cones, with sockets."""
-    sockets = [
-        manifold3d.Manifold.cylinder(3.9, 3.0, 2.2, 32).translate([8.7 + 18 * i, 8.7 + 18 * j, -0.5])
-        for i in range(2)
-        for j in range(2)
-    ]
+    sockets = [socket().translate([8.7 + 18 * i, 8.7 + 18 * j, 0]) for i in range(2) for j in range(2)]
     cavity = box(33, 33, 30, at=(1.2, 1.2, 4.4))
     return box(35.4, 35.4, 24) - manifold3d.Manifold.batch_boolean([cavity, *sockets], manifold3d.OpType.Add)
 
@@ -73,7 +83,7 @@ def room(**changes: Any) -> Room:  # noqa: ANN401 - any key of the room
         "format": 1,
         "room": {"name": "trial"},
         "space": [
-            {"id": "left", "kind": "drawer", "width": 100, "depth": 80, "height": 60, "floor_height": 700, "load_kg": 5}
+            {"id": "left", "kind": "shelf", "width": 100, "depth": 80, "height": 60, "floor_height": 700, "load_kg": 5}
         ],
         "lot": [
             {"id": "dice", "count": 4, "shape": "box", "width": 12, "depth": 12, "height": 12, "mass_g": 5},
@@ -171,23 +181,23 @@ def _piece(folder: Path, name: str, part: str, count: int, at: k.Matrix) -> k.Pi
 
 
 def _kit(folder: Path) -> k.Kit:
-    """A drawer with a panel of two halves and two trays with things in them."""
+    """A shelf bay with a panel of two halves and two trays with things in them."""
     half = panel_half()
     write_stl(folder / "half.stl", *arrays(half))
     parts = (
-        _part(folder, "panel", "panel", half + half.translate([0, 18.1, 0]) + box(1, 1, 0.6, at=(0, 17.5, 0))),
+        _part(folder, "panel", "panel", half + half.translate([0, 18, 0]) + box(1, 1, 0.6, at=(0, 17.4, 0))),
         _part(folder, "tray", "tray", tray()),
     )
     pieces = (
         _piece(folder, "half", "panel", 2, moved()),
-        _piece(folder, "half", "panel", 2, moved(y=18.1)).model_copy(update={"id": "half-back"}),
+        _piece(folder, "half", "panel", 2, moved(y=18)).model_copy(update={"id": "half-back"}),
         _piece(folder, "tray", "tray", 2, moved()),
     )
     placements = [
-        {"id": "panel-1", "part": "panel", "space_from_part": moved(), "stands_on": ()},
-        {"id": "panel-2", "part": "panel", "space_from_part": moved(x=36.2), "stands_on": ()},
+        {"id": "panel-1", "part": "panel", "space_from_part": moved(0.1, 0.1), "stands_on": ()},
+        {"id": "panel-2", "part": "panel", "space_from_part": moved(36.1, 0.1), "stands_on": ()},
         {"id": "tray-1", "part": "tray", "space_from_part": moved(0.3, 0.3, 0.6), "stands_on": ("panel-1",)},
-        {"id": "tray-2", "part": "tray", "space_from_part": turned(36.2 + 35.7, 0.3, 0.6), "stands_on": ("panel-2",)},
+        {"id": "tray-2", "part": "tray", "space_from_part": turned(36 + 35.7, 0.3, 0.6), "stands_on": ("panel-2",)},
     ]
     lots: list[dict[str, Any]] = [
         {
@@ -241,8 +251,8 @@ def _kit(folder: Path) -> k.Kit:
 def _space() -> dict[str, Any]:
     return {
         "id": "left",
-        "name": "Left drawer",
-        "kind": "drawer",
+        "name": "Left bay",
+        "kind": "shelf",
         "usable": [{"z": 0, "width": 99, "depth": 79}, {"z": 59, "width": 99, "depth": 79}],
         "height": 59,
         "corner_radius": 0,

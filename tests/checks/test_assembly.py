@@ -51,7 +51,7 @@ def test_what_only_rests_never_reaches_the_kernel(trial: Trial, monkeypatch: pyt
     [
         (at(0.3, 0.3, 0.6), []),
         (at(0.3, 0.3, 0.5), [("parts-collide", "tray-1")]),
-        (at(1.0, 0.3, 0.6), [("parts-collide", "tray-1")]),
+        (at(0.8, 0.3, 0.6), [("parts-collide", "tray-1")]),
         (at(-0.2, 43.0, 3.0), [("part-outside", "tray-1")]),
         (at(30, 43.7, 30), [("part-outside", "tray-1")]),
         (at(30, 43, 36), [("part-outside", "tray-1"), ("things-outside", "dice")]),
@@ -113,7 +113,7 @@ def test_a_part_around_what_is_blocked_is_caught(trial: Trial) -> None:
 
 def test_pieces_of_one_part_may_not_share_room(trial: Trial) -> None:
     """The back half of the panel pushed onto the front half."""
-    pushed = trial.having("pieces", "half-back", part_from_piece=at(0, 17.8, 0))
+    pushed = trial.having("pieces", "half-back", part_from_piece=at(0, 17.6, 0))
     assert ("parts-collide", "panel-1") in codes(pushed)
     assert ("parts-collide", "panel-2") in codes(pushed)
 

@@ -15,7 +15,7 @@ def texts(trial: Trial, name: str = "bed-2") -> list[str]:
     """What the file of a bedful has to say."""
     shapes = read_meshes(trial.folder, trial.kit).shapes
     (bedful,) = (bedful for bedful in trial.kit.bedfuls if bedful.id == name)
-    findings = check_bed_file(trial.folder, bedful, trial.kit, shapes)
+    findings = check_bed_file(trial.folder, bedful, trial.kit, shapes, room=trial.room)
     assert {finding.subject for finding in findings} <= {name}
     return [finding.text for finding in findings]
 

@@ -8,6 +8,7 @@ import pytest
 from nookwright.checks.bed_room import check_bed_room
 from nookwright.checks.bodies import Body, Sort, box_shape, shape_of
 from nookwright.exchange.kit import Bedful
+from nookwright.exchange.printing_models import BedSettings
 from nookwright.survey.bed_wishes import KeepOut, OneByOne
 from nookwright.survey.models import Printer
 from nookwright.survey.printer_profile import PrinterProfile
@@ -103,3 +104,30 @@ def test_only_the_last_piece_may_be_higher_than_the_head_clears() -> None:
     assert codes(on, cube(0, 0), cube(50, 0, 40)) == []
     assert codes(on, cube(0, 0, 40), cube(50, 0)) == ["item-under-head"]
     assert codes(printer(), cube(0, 0, 40), cube(50, 0)) == []
+
+
+def skirted(on: Printer, *bodies: Body) -> list[str]:
+    """Codes of what is found where there is a skirt of two lines, 3 mm away: 3.8 in all."""
+    settings = BedSettings(
+        nozzle=0.4, layer=0.2, line_width=0.43, walls=2, skin_below=3, skin_above=5, infill_percent=15, infill="lines",
+        seam="nearest", brim=0.0, skirt_loops=2, skirt=3.0,
+    )  # fmt: skip
+    bedful = Bedful(
+        id="bed", printer="one", material="grey", colour="#808080", file="bed.3mf", model_sha256="0" * 64, time_s=1,
+        mass_g=1, items=(), settings=settings,
+    )  # fmt: skip
+    return [finding.code for finding in check_bed_room(bedful, on, list(bodies))]
+
+
+def test_a_skirt_that_leaves_the_bed_is_found() -> None:
+    """It reaches 3.8 mm beyond the pieces."""
+    assert skirted(printer(), cube(3.9, 100)) == []
+    assert skirted(printer(), cube(3.7, 100)) == ["skirt-off-bed"]
+    assert skirted(printer(), cube(100, 186.3)) == ["skirt-off-bed"]
+
+
+def test_a_skirt_that_crosses_a_place_that_stays_free_is_found() -> None:
+    """Between two pieces, where neither of them is near."""
+    clip = printer(keep_out=(KeepOut(x=95, y=20, width=10, depth=10),))
+    assert skirted(clip, cube(20, 20), cube(170, 20)) == ["skirt-kept-free"]
+    assert skirted(clip, cube(20, 60), cube(170, 60)) == []

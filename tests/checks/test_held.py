@@ -4,9 +4,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from nookwright.checks.cautions.check import check_cautions
 from nookwright.checks.held import covered, tipping_things
-from nookwright.checks.safety import check_safety
 from nookwright.checks.things import bodies_of_things, colliding_things, straying_things
+from nookwright.checks.verdicts import Verdicts
 from nookwright.exchange.kit import BodyBeside
 from nookwright.ground.findings import Severity
 from nookwright.survey.models import Hazard
@@ -55,8 +56,10 @@ def test_a_blade_is_covered_from_end_to_end_or_it_is_a_stop(
     lying = across(trial, at=at, size=size, gap=gap)
     assert covered(lying.kit, place_of(lying)) is sunk
     lots = tuple(lot.model_copy(update={"hazard": Hazard.BLADE}) if lot.id == "dice" else lot for lot in trial.room.lot)
-    findings = check_safety(lying.having("parts", "tray", kind="rest").kit, trial.room.model_copy(update={"lot": lots}))
-    assert [(one.code, one.severity) for one in findings] == ([] if sunk else [("blade-bare", Severity.STOP)])
+    room = trial.room.model_copy(update={"lot": lots})
+    findings = check_cautions(lying.having("parts", "tray", kind="rest").kit, room, {}, Verdicts(None))
+    stops = [one.code for one in findings if one.severity is Severity.STOP]
+    assert stops == ([] if sunk else ["blade-bare"])
 
 
 @pytest.mark.parametrize(("y", "tips"), [(2.0, False), (-1.0, True), (69.0, False), (73.0, True)])

@@ -111,8 +111,11 @@ def wheel(rim: float) -> manifold3d.Manifold:
         (lambda: box(4.6, 4.6, 5), set()),
         (lambda: joined(portal(18), box(0.3, 0.3, 15, at=(14, 2, 0))), {"first-layer-small"}),
         (lambda: joined(portal(18), box(0.6, 0.6, 15, at=(14, 2, 0))), set()),
-        (lambda: box(6, 6, 61), {"tall-slim"}),
-        (lambda: box(6, 6, 59), set()),
+        (lambda: joined(box(20, 20, 1), box(9, 9, 100, at=(5, 5, 0))), set()),
+        (lambda: box(12, 12, 121), {"tall-slim"}),
+        (lambda: box(12, 12, 119), set()),
+        (lambda: box(6, 6, 37), {"knocked-over"}),
+        (lambda: box(6, 6, 35), set()),
     ],
 )  # fmt: skip
 def test_a_shape_and_its_sound_twin(shape: Callable[[], manifold3d.Manifold], codes: set[str]) -> None:
@@ -153,6 +156,21 @@ def test_how_bad_it_is() -> None:
     assert look(tee())["overhang"].severity is Severity.STOP
     assert look(portal(30))["bridge-long"].severity is Severity.WARN
     assert look(box(6, 6, 90))["tall-slim"].severity is Severity.NOTE
+
+
+def test_each_figure_stands_beside_its_limit() -> None:
+    """For whoever reads findings by machine: what was found, what it may be, and in what unit."""
+    post, thin = look(box(6, 6, 90)), look(joined(box(20, 20, 2), box(0.3, 15, 10, at=(10, 2, 1))))
+    for found, computed, limit, unit in (
+        (look(portal(30))["bridge-long"], pytest.approx(30, abs=0.5), 20, "mm"),
+        (post["tall-slim"], pytest.approx(15), 10, "1"),
+        (post["knocked-over"], pytest.approx(90 * math.sqrt(2) / (6**3 / 6), rel=1e-3), 1.4, "MPa"),
+        (thin["wall-thin"], pytest.approx(0.3, abs=0.02), pytest.approx(0.9 * LINE), "mm"),
+    ):
+        assert found.against is not None
+        assert found.against.computed == computed
+        assert found.against.limit == limit
+        assert found.against.unit == unit
 
 
 def test_the_first_layer_spreads_under_a_drawn_in_edge() -> None:

@@ -9,11 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.checks import prints
+from nookwright.checks.closing import Losses, losses_of
 from nookwright.checks.files import read_meshes
 from nookwright.checks.print_words import CODES, Flaw, finding
 from nookwright.checks.printable import flaws
-from nookwright.checks.prints import _as_numbers, _from_numbers
-from nookwright.ground.findings import Severity
+from nookwright.checks.prints import Settings, _as_numbers, _from_numbers
+from nookwright.exchange import kit as k
+from nookwright.exchange.printing_models import BedPads
+from nookwright.ground.findings import Against, Severity
+from nookwright.survey.plastic_sheet import PlasticKind
 
 from .conftest import arrays, box, panel_half, tray
 
@@ -22,6 +26,7 @@ if TYPE_CHECKING:
 
     import manifold3d
 
+    from nookwright.checks.printable import Setting
     from nookwright.ground.findings import Finding
 
     from .conftest import Trial
@@ -117,6 +122,40 @@ def test_a_verdict_is_reached_once(trial: Trial, tmp_path: Path, monkeypatch: py
     assert looked == [1]
 
 
+def test_the_setting_is_the_one_of_the_printer_and_the_plastic(trial: Trial) -> None:
+    """Losses come from what the kit says of the printer with the material, shrinkage from the plastic."""
+    assert losses(trial) == losses_of(None)
+    known = k.KitPrinterErrors(
+        material="grey",
+        basis="coupon",
+        components=(k.KitPrinterError(name="inside", value=-0.1, uncertainty=0.0),
+                    k.KitPrinterError(name="small holes", value=-0.2, uncertainty=0.0)),
+    )  # fmt: skip
+    assert losses(trial.having("printers", "small", errors=(known,))) == Losses(slit=0.1, hole=0.3)
+    soft = trial.room.material[0].model_copy(update={"plastic": PlasticKind.TPU})
+    hard = trial.room.material[0].model_copy(update={"plastic": PlasticKind.ABS})
+    shrinkage = [setting_of(trial.with_room(material=(one,))).shrinkage for one in (soft, hard)]
+    assert shrinkage == [0.0, pytest.approx(100e-6 * (80 - 30))]
+
+
+def test_a_piece_with_pads_has_its_corners_held(trial: Trial) -> None:
+    """Its shrinkage is left out of account; that the pads lie where they should is another check."""
+    pads = BedPads(piece="tray", reach=8, height=0.2, count=4, mass_g=0.1)
+    assert setting_of(trial).shrinkage > 0
+    assert setting_of(trial.having("bedfuls", "bed-2", pads=(pads,))).shrinkage == 0
+
+
+def setting_of(trial: Trial) -> Setting:
+    """What the tray of the tiny kit is printed with."""
+    (setting,) = Settings(trial.kit, trial.room).of_piece(next(one for one in trial.kit.pieces if one.id == "tray"))
+    return setting
+
+
+def losses(trial: Trial) -> Losses:
+    """What its printer may take off insides."""
+    return setting_of(trial).losses
+
+
 def test_an_unsound_mesh_is_not_sliced(trial: Trial) -> None:
     """It is reported as unsound, and as nothing else of this kind."""
     shape = read_meshes(trial.folder, trial.kit).shapes["tray.stl"]
@@ -126,7 +165,15 @@ def test_an_unsound_mesh_is_not_sliced(trial: Trial) -> None:
 
 
 figures = st.floats(0, 1e4)
-any_flaw = st.builds(Flaw, st.sampled_from(CODES), st.integers(1, 99), figures, st.tuples(figures, figures, figures))
+any_flaw = st.builds(
+    Flaw,
+    code=st.sampled_from(CODES),
+    count=st.integers(1, 99),
+    measure=figures,
+    limit=figures,
+    at=st.tuples(figures, figures, figures),
+    extent=figures,
+)
 
 
 @given(st.lists(any_flaw))
@@ -136,4 +183,5 @@ def test_flaws_survive_being_remembered(found: list[Flaw]) -> None:
     for flaw in found:
         said = finding("tray", flaw)
         assert said.text.endswith(".")
+        assert said.against == Against(flaw.measure, flaw.limit, said.against.unit if said.against else "")
         assert "{" not in said.text + said.remedy

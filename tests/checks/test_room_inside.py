@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from nookwright.checks.room_inside import outside
+from nookwright.checks.room_inside import beyond, outside
 from nookwright.exchange.kit import KitSpace, UsableAt
 
 SPACE = KitSpace.model_validate(
@@ -123,3 +123,13 @@ COVED = SPACE.model_copy(update={"cove_radius": 5.0})
 def test_a_cove_draws_the_walls_in_near_the_floor(point: tuple[float, float, float], text: str) -> None:
     """By a quarter circle, along the rounded corners too; above its radius the walls are upright."""
     assert outside(COVED, np.array([(50, 40, 25), point], dtype=np.float64)) == text
+
+
+def test_room_that_is_left_is_negative() -> None:
+    """One point 4 off the left wall; the other 3 off the right one, half way up, and 2 past the back."""
+    past = beyond(SPACE, np.array([[4.0, 40.0, 0.0], [102.0, 82.0, 25.0]]))
+    assert past["the left wall"] == pytest.approx(-4)
+    assert past["the right wall"] == pytest.approx(-3)
+    assert past["the back"] == pytest.approx(2)
+    assert past["the clear height"] == pytest.approx(-25)
+    assert past["a rounded corner"] == 0

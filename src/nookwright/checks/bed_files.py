@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.bed_cards import check_card
+from nookwright.checks.bed_pads import check_pads, check_trial_pads
 from nookwright.exchange.threemf import parse_3mf
+from nookwright.exchange.threemf_model import PADS
 from nookwright.ground.errors import FileFormatError
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.tolerances import GRID
@@ -20,11 +23,14 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Bedful, Kit, Matrix
     from nookwright.exchange.threemf import ThreeMF
     from nookwright.exchange.trial_models import TrialBedful
+    from nookwright.survey.models import Room
 
 _REMEDY = "Build the kit again; do not change its files by hand."
 
 
-def check_bed_file(folder: Path, bedful: Bedful, kit: Kit, shapes: Mapping[str, Shape]) -> tuple[Finding, ...]:
+def check_bed_file(
+    folder: Path, bedful: Bedful, kit: Kit, shapes: Mapping[str, Shape], *, room: Room
+) -> tuple[Finding, ...]:
     """Read the file of a bedful and compare it.
 
     Args:
@@ -32,6 +38,7 @@ def check_bed_file(folder: Path, bedful: Bedful, kit: Kit, shapes: Mapping[str, 
         bedful: whose file it is.
         kit: with the pieces that lie on it.
         shapes: meshes of the pieces by their STL file.
+        room: with the printers and how they print.
     """
     try:
         content, sha256 = parse_3mf(folder / bedful.file)
@@ -43,7 +50,11 @@ def check_bed_file(folder: Path, bedful: Bedful, kit: Kit, shapes: Mapping[str, 
         *_other_meshes(kit, content, shapes),
         *_other_colours(bedful, kit, content),
     ]
-    return tuple(Finding("bed-file-differs", Severity.STOP, bedful.id, text, _REMEDY) for text in texts)
+    return (
+        *(Finding("bed-file-differs", Severity.STOP, bedful.id, text, _REMEDY) for text in texts),
+        *check_card(folder, bedful, kit, content, room),
+        *check_pads(bedful, kit, content, shapes, room),
+    )
 
 
 def check_trial_bed_file(folder: Path, bedful: TrialBedful, shapes: Mapping[str, Shape]) -> tuple[Finding, ...]:
@@ -63,9 +74,13 @@ def check_trial_bed_file(folder: Path, bedful: TrialBedful, shapes: Mapping[str,
     texts += [
         f"The mesh of {body.part_number} is that of no trial."
         for body in content.bodies
-        if not any(_alike(body.vertices[body.triangles], corners) for corners in known)
+        if not body.part_number.endswith(PADS)
+        and not any(_alike(body.vertices[body.triangles], corners) for corners in known)
     ]
-    return tuple(Finding("bed-file-differs", Severity.STOP, bedful.file, text, _REMEDY) for text in texts)
+    return (
+        *(Finding("bed-file-differs", Severity.STOP, bedful.file, text, _REMEDY) for text in texts),
+        *check_trial_pads(bedful.file, content),
+    )
 
 
 def _alike(one: np.ndarray, other: np.ndarray) -> bool:
@@ -79,6 +94,8 @@ def _other_items(bedful: Bedful, content: ThreeMF) -> Iterator[str]:
     for item in bedful.items:
         wanted[item.piece].append(item.bed_from_piece)
     for copy in content.items:
+        if content.bodies[copy.body].part_number.endswith(PADS):
+            continue  # see bed_pads
         found[content.bodies[copy.body].part_number].append(copy.bed_from_body)
     for name in sorted(wanted.keys() | found.keys()):
         if len(wanted[name]) != len(found[name]):

@@ -15,6 +15,7 @@ from nookwright.checks.bodies import moved_by
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID
+from nookwright.module.lines import spacing
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,6 +38,7 @@ def check_bed_room(bedful: Bedful, printer: Printer, bodies: list[Body]) -> Iter
     """
     yield from _kept_free(bedful, printer, bodies)
     yield from _too_near(bedful, printer, bodies)
+    yield from _skirt(bedful, printer, bodies)
     head = printer.one_by_one
     if head:
         for body in bodies[:-1]:
@@ -51,7 +53,7 @@ def _kept_free(bedful: Bedful, printer: Printer, bodies: list[Body]) -> Iterator
     for zone in printer.keep_out:
         place = CrossSection.square((zone.width, zone.depth)).translate((zone.x, zone.y))
         for body in bodies:
-            if _common_mm2(_covered(body), place, printer.profile.brim) > TOUCH_MM2:
+            if common_mm2(covered(body), place, printer.profile.brim) > TOUCH_MM2:
                 text = f"{body.owner} lies on the place of {zone.width:g} x {zone.depth:g} mm at {zone.x:g}, {zone.y:g}"
                 why = f" that stays free ({zone.why})." if zone.why else " that stays free."
                 yield _stop("item-kept-free", bedful.id, text + why)
@@ -63,20 +65,49 @@ def _too_near(bedful: Bedful, printer: Printer, bodies: list[Body]) -> Iterator[
     apart = max(printer.spacing + 2 * brim, head.radius + brim if head else 0.0)
     for one, other in combinations(bodies, 2):
         gaps = np.maximum(one.box[0] - other.box[1], other.box[0] - one.box[1])[:2]
-        if gaps.max() < apart - GRID and _common_mm2(_covered(one), _covered(other), apart) > TOUCH_MM2:
+        if gaps.max() < apart - GRID and common_mm2(covered(one), covered(other), apart) > TOUCH_MM2:
             text = f"{one.owner} and {other.owner} are nearer to each other than {apart:g} mm."
             yield _stop("items-near", bedful.id, text)
 
 
-def _covered(body: Body) -> CrossSection:
-    """What a body covers of the bed."""
+def _skirt(bedful: Bedful, printer: Printer, bodies: list[Body]) -> Iterator[Finding]:
+    """A skirt that leaves the bed, or crosses a place that must stay free."""
+    settings = bedful.settings
+    if settings is None or not settings.skirt_loops or not bodies:
+        return
+    lines = settings.line_width + (settings.skirt_loops - 1) * spacing(settings.line_width, settings.layer)
+    whole = CrossSection.batch_hull([covered(body) for body in bodies])
+    whole = whole.offset(settings.brim + settings.skirt + lines, JoinType.Round)
+    low_x, low_y, high_x, high_y = whole.bounds()
+    over = max(-low_x, -low_y, high_x - printer.bed_width, high_y - printer.bed_depth)
+    if over > GRID:
+        yield _stop("skirt-off-bed", bedful.id, f"Its skirt reaches {over:.1f} mm beyond the printable area.")
+    for zone in printer.keep_out:
+        place = CrossSection.square((zone.width, zone.depth)).translate((zone.x, zone.y))
+        if common_mm2(whole, place, 0.0) > TOUCH_MM2:
+            text = f"Its skirt crosses the place of {zone.width:g} x {zone.depth:g} mm at {zone.x:g}, {zone.y:g}"
+            yield _stop("skirt-kept-free", bedful.id, f"{text} that stays free.")
+
+
+def covered(body: Body) -> CrossSection:
+    """What a body covers of the bed.
+
+    Args:
+        body: in its place.
+    """
     points = moved_by(body.matrix, body.shape.vertices)
-    mesh = Mesh(np.ascontiguousarray(points, np.float32), np.ascontiguousarray(body.shape.triangles, np.uint32))
+    mesh = Mesh(np.array(points, np.float32, order="C"), np.array(body.shape.triangles, np.uint32, order="C"))
     return Manifold(mesh).project()
 
 
-def _common_mm2(one: CrossSection, other: CrossSection, reach: float) -> float:
-    """Common area when one grows by a reach, less what is lost in rounding."""
+def common_mm2(one: CrossSection, other: CrossSection, reach: float) -> float:
+    """Common area when one grows by a reach, less what is lost in rounding.
+
+    Args:
+        one: what grows.
+        other: what it may meet.
+        reach: mm.
+    """
     grown = one.offset(reach - GRID, JoinType.Round) if reach > GRID else one
     return float((grown ^ other).area())
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
     from pathlib import Path
 
-    from nookwright.exchange.kit import Kit, KitPart, Piece
+    from nookwright.exchange.kit import Kit, KitPart, Piece, Size
     from nookwright.exchange.trial_models import TrialPiece
 
 VOLUME_SHARE = Fact(
@@ -153,11 +154,16 @@ def _most_of(part: KitPart, edges: float) -> float:
         edges: of its pieces, all round, mm.
     """
     if part.kind != "panel":
-        return 1 + VOLUME_SHARE
+        laps = [lap for joint in part.joints for lap in joint.laps]
+        return 1 + VOLUME_SHARE + sum(_box_mm3(lap.low, lap.high) for lap in laps) / part.volume_mm3
     thickness = part.parameters.get("thickness")
     if part.parameters.get("pattern") not in _LEAN or not isinstance(thickness, float):
         return float(MOST_OF_PANEL)
     return max(float(MOST_OF_PANEL), 1 + edges * EDGE_OF_PIECE * thickness / part.volume_mm3)
+
+
+def _box_mm3(low: Size, high: Size) -> float:
+    return math.prod(end - start for start, end in zip(low, high, strict=True))
 
 
 def wrong_pieces(kit: Kit) -> tuple[Finding, ...]:
@@ -174,6 +180,8 @@ def wrong_pieces(kit: Kit) -> tuple[Finding, ...]:
     parts = {part.id: part for part in kit.parts}
     findings = []
     for (name, material), volume_mm3 in sorted(pieces_mm3.items()):
+        if parts[name].volume_mm3 <= 0:
+            continue  # such a mesh is no solid, and is found as one that is none
         share = volume_mm3 / parts[name].volume_mm3
         most = _most_of(parts[name], edges[name, material])
         if not LEAST_OF_PART <= share <= most:

@@ -47,7 +47,7 @@ def covered(kit: Kit, place: LotPlace) -> bool:
         kit: the kit, its references sound.
         place: of blades, which lie along y of the part.
     """
-    low, high = _holders(kit, place)
+    low, high = holders(kit, place)
     half = np.array([place.size[0] / 2, place.size[1] / 2])
     return all(_sunk(np.array(at), half, place.size[2], low, high) for at in place.at)
 
@@ -66,13 +66,21 @@ def _sunk(at: Floats, half: Floats, height: float, low: Floats, high: Floats) ->
 
 def _balanced(kit: Kit, place: LotPlace) -> bool:
     """Whether the middle of every thing lies between the outer faces of what carries it."""
-    low, high = _holders(kit, place)
+    low, high = holders(kit, place)
     middles = np.array(place.at)[:, :2]
     return bool((middles >= low[:, :2].min(axis=0)).all() and (middles <= high[:, :2].max(axis=0)).all())
 
 
-def _holders(kit: Kit, place: LotPlace) -> tuple[Floats, Floats]:
-    """Least and greatest corners of all parts that hold a place, in the axes of its first part."""
+def holders(kit: Kit, place: LotPlace) -> tuple[Floats, Floats]:
+    """Least and greatest corners of all parts that hold a place, in the axes of its first part.
+
+    Args:
+        kit: the kit, its references sound.
+        place: of a lot.
+
+    Returns:
+        two arrays (n, 3).
+    """
     placements = {one.id: one for one in kit.placements}
     sizes = {part.id: part.size for part in kit.parts}
     back = np.linalg.inv(matrix_of(placements[place.placement].space_from_part))

@@ -1,8 +1,9 @@
 """Whether the pieces of a cut part, put back together, are the part: looked at in the files, with the solid kernel.
 
-No piece reaches out of the part, together they have its outer size, and what they lack lies at the joints and is no
-more than the gaps for glue, the play of dovetails and the holes for pins. That they do not lie in each other is looked
-at where the part stands. Panels are left out: each of their pieces has a frame of its own.
+No piece reaches out of the part but with the laps that the kit names, each within its box and grown on to its piece;
+together they have its outer size, and what they lack lies at the joints and is no more than the gaps for glue, the play
+of dovetails and the holes for pins. That they do not lie in each other or in what is kept there is looked at where the
+part stands. Panels are left out: each of their pieces has a frame of its own.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 
     from nookwright.checks.bodies import Shape
     from nookwright.checks.verdicts import Verdicts
-    from nookwright.exchange.joint_models import KitJoint
+    from nookwright.exchange.joint_models import KitJoint, KitLap
     from nookwright.exchange.kit import Kit, KitPart, Piece
 
 MOST_GAP = Fact(
@@ -96,8 +97,12 @@ def _measured(part: KitPart, pieces: tuple[Piece, ...], shapes: Mapping[str, Sha
     for joint in part.joints:
         stray -= _slab(joint, max(float(REACH), joint.pin.depth + 1 if joint.pin else 0.0))
     corners = np.array(together.bounding_box()) - np.array(whole.bounding_box())
+    added = together - whole
+    for joint in part.joints:
+        for lap in joint.laps:
+            added -= _box(lap)
     return (
-        _beyond((together - whole).volume(), noise),
+        _beyond(added.volume(), noise),
         float(np.abs(corners).max()),
         _beyond(stray.volume(), noise),
         float(missing.volume() - stray.volume()),
@@ -111,6 +116,8 @@ def _beyond(volume_mm3: float, noise_mm3: float) -> float:
 
 def _allowed_mm3(joint: KitJoint, whole: Manifold) -> float:
     """What may be lacking at a joint: the gap for the glue over its section, and what its tongues or pins take."""
+    if joint.axis == "z":  # faces lie on each other; only holes are lacking
+        return float(len(joint.places) * 2 * joint.pin.depth * joint.pin.hole**2) if joint.pin else 0.0
     section = whole ^ _slab(joint, float(SLAB), within=joint.span)
     allowed = section.volume() / (2 * SLAB) * MOST_GAP
     if joint.pin:
@@ -122,11 +129,19 @@ def _slab(joint: KitJoint, half: float, within: tuple[float, float] = (-1e4, 1e4
     """Everything within a distance from a cut."""
     from manifold3d import Manifold
 
-    along, across = (0, 1) if joint.axis == "x" else (1, 0)
-    size, low = [0.0, 0.0, 2e4], [0.0, 0.0, -1e4]
+    along, across = {"x": (0, 1), "y": (1, 0), "z": (2, 0)}[joint.axis]
+    size, low = [2e4, 2e4, 2e4], [-1e4, -1e4, -1e4]
     size[along], low[along] = 2 * half, joint.at - half
     size[across], low[across] = within[1] - within[0], within[0]
     return Manifold.cube(size).translate(low)
+
+
+def _box(lap: KitLap) -> Manifold:
+    """The box of a lap, a little wider: its faces are those of its wall."""
+    from manifold3d import Manifold
+
+    low, high = np.array(lap.low) - GRID, np.array(lap.high) + GRID
+    return Manifold.cube(list(high - low)).translate(list(low))
 
 
 def _union(solids: list[Manifold]) -> Manifold:

@@ -1,21 +1,27 @@
 """Whether a piece prints without support as it stands, by its own layers.
 
 Each layer is compared with the one below it, grown by what 45 degrees reach in a layer. What lies outside is carried at
-both ends as a bridge, or it hangs. An island that meets nothing below begins in the air. Of every layer the walls are
-looked at, of the first its hold on the bed. What this does not know: cooling, sag of long bridges, warp, strings.
+both ends as a bridge, or it hangs. An island that meets nothing below begins in the air. Of every layer the walls and
+the gaps are looked at, of the first its hold on the bed, of the whole how it stands and whether its corners lift.
+What this does not know: cooling, sag of long bridges, strings.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nookwright.checks.bridges import LONGEST_BRIDGE, NUDGE, Carriers, span_of
+from nookwright.checks.closing import NO_LOSSES, Losses, closing
+from nookwright.checks.lettering import filled_gaps, thin_strokes
 from nookwright.checks.print_words import FIRST_LAYER_LEAST_MM2, Flaw, finding
 from nookwright.checks.sections import Sections
-from nookwright.checks.thin_walls import ThinWalls, grown, holds_a_disc, length_of
-from nookwright.ground.sources import Fact, Kind
+from nookwright.checks.shrinking import corner_of
+from nookwright.checks.standing import HOLD_MPA, SLIMMEST, pulled_mpa, slimness
+from nookwright.checks.thin_walls import ThinWalls, grown, holds_a_disc, length_of, width_of
 from nookwright.ground.tolerances import MESH
+from nookwright.module.lines import NARROWEST_SHARE
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection
@@ -23,16 +29,30 @@ if TYPE_CHECKING:
     from nookwright.exchange.stl import Triangles, Vertices
     from nookwright.ground.findings import Finding
 
-SLIMMEST = Fact(
-    10.0, unit="1", kind=Kind.COMMON_PRACTICE, source="Height over base; beyond this a piece sways and wants a brim."
-)
-
-
 _Flaws = dict[str, list[Flaw]]
 
 
+@dataclass(frozen=True, order=True)
+class Setting:
+    """What a piece is printed with, as far as it decides whether it prints.
+
+    Attributes:
+        layer: layer height, mm.
+        line: width of a line, mm.
+        losses: what the printer may take off insides; nothing to leave gaps out.
+        shrinkage: of the plastic as it cools, as a share; 0 to leave corners out.
+        lettered: whether the piece has lettering on top.
+    """
+
+    layer: float
+    line: float
+    losses: Losses = NO_LOSSES
+    shrinkage: float = 0.0
+    lettered: bool = False
+
+
 def printability(
-    subject: str, vertices: Vertices, triangles: Triangles, *, layer: float, line: float
+    subject: str, vertices: Vertices, triangles: Triangles, *, layer: float, line: float, losses: Losses = NO_LOSSES
 ) -> tuple[Finding, ...]:
     """What keeps a piece from printing without support.
 
@@ -42,6 +62,7 @@ def printability(
         triangles: (m, 3), counter-clockwise from outside, closed.
         layer: layer height, mm.
         line: width of a line, mm.
+        losses: what the printer may take off insides.
 
     Returns:
         One finding for each kind of flaw, with the worst place, sorted.
@@ -49,37 +70,43 @@ def printability(
     Raises:
         SolidError: the mesh is not closed.
     """
-    return tuple(sorted(finding(subject, each) for each in flaws(vertices, triangles, layer=layer, line=line)))
+    found = flaws(vertices, triangles, Setting(layer, line, losses))
+    return tuple(sorted(finding(subject, each) for each in found))
 
 
-def flaws(vertices: Vertices, triangles: Triangles, *, layer: float, line: float) -> tuple[Flaw, ...]:
+def flaws(vertices: Vertices, triangles: Triangles, setting: Setting) -> tuple[Flaw, ...]:
     """The same as plain numbers: of each kind of flaw the worst place, and how many there are.
 
     Args:
         vertices: (n, 3), as it stands on the bed, mm.
         triangles: (m, 3), counter-clockwise from outside, closed.
-        layer: layer height, mm.
-        line: width of a line, mm.
+        setting: what it is printed with.
 
     Raises:
         SolidError: the mesh is not closed.
     """
-    sections = Sections(vertices, triangles, layer)
+    sections, line = Sections(vertices, triangles, setting.layer), setting.line
     found: _Flaws = defaultdict(list)
     for number in sections.hanging:
         _look_below(sections, number, line, found)
+    narrowest = NARROWEST_SHARE * line
     for number, wall in ThinWalls(sections, line).found():
-        found["wall-thin"].append(_flaw("wall-thin", wall, length_of(wall), sections.middle(number)))
+        found["wall-thin"].append(_narrow("wall-thin", wall, narrowest, sections.middle(number)))
+    for number, gap in closing(sections, setting.losses, line):
+        found["hole-closes"].append(_narrow("hole-closes", gap, setting.losses.hole, sections.middle(number)))
     _look_at_the_first(sections, line, found)
+    _look_at_the_whole(sections, setting, found)
+    if setting.lettered:
+        _look_at_letters(sections, setting, found)
     corner = (*vertices[:, :2].min(axis=0).tolist(), sections.bottom)
     return tuple(_worst(each, corner) for _, each in sorted(found.items()) if each)
 
 
 def _worst(found: list[Flaw], corner: tuple[float, float, float]) -> Flaw:
     """The worst of one kind, seen from the front left corner of the piece's box on the bed."""
-    worst = max(found, key=lambda flaw: flaw.measure)
+    worst = max(found, key=lambda flaw: flaw.extent or flaw.measure)
     x, y, z = (at - start for at, start in zip(worst.at, corner, strict=True))
-    return Flaw(worst.code, len(found), worst.measure, (x, y, z))
+    return Flaw(worst.code, len(found), worst.measure, worst.limit, (x, y, z), worst.extent)
 
 
 def _look_below(sections: Sections, number: int, line: float, found: _Flaws) -> None:
@@ -90,7 +117,7 @@ def _look_below(sections: Sections, number: int, line: float, found: _Flaws) -> 
     if number in sections.beginning:
         for island in here.decompose():
             if (island ^ support).area() < MESH:
-                found["island-in-air"].append(_flaw("island-in-air", island, island.area(), z))
+                found["island-in-air"].append(_flaw("island-in-air", island, island.area(), 0.0, z))
                 bare -= island
     regions = [region for region in bare.decompose() if holds_a_disc(region)] if not bare.is_empty() else []
     if regions and not _reach_beyond(regions, here):  # carried all round: most of them are ceilings of sockets
@@ -119,30 +146,54 @@ def _judge(region: CrossSection, carriers: Carriers, line: float, z: float, foun
     """A region without plastic below it: a bridge, one too long, or an overhang."""
     span = span_of(region, carriers, spacing=line / 2, enough=LONGEST_BRIDGE)
     if span is None:
-        found["overhang"].append(_flaw("overhang", region, region.area(), z))
+        found["overhang"].append(_flaw("overhang", region, region.area(), 0.0, z))
     elif span > LONGEST_BRIDGE:
-        found["bridge-long"].append(_flaw("bridge-long", region, span, z))
+        found["bridge-long"].append(_flaw("bridge-long", region, span, LONGEST_BRIDGE, z))
 
 
 def _look_at_the_first(sections: Sections, line: float, found: _Flaws) -> None:
-    """The hold on the bed, and how slim the piece is."""
+    """The hold on the bed."""
     first = sections.at(0)
-    z = sections.middle(0)
+    z, code = sections.middle(0), "first-layer-small"
     held = 0.0
     for island in first.decompose():
         half = line / 2 - MESH
         core = grown(island, -half)
         held += core.area() if core.area() > FIRST_LAYER_LEAST_MM2 else grown(core, half).area()
         if core.is_empty():
-            found["first-layer-small"].append(_flaw("first-layer-small", island, island.area(), z))
-    if held < FIRST_LAYER_LEAST_MM2 and "first-layer-small" not in found:
-        found["first-layer-small"].append(_flaw("first-layer-small", first, held, z))
-    x0, y0, x1, y1 = first.bounds() if not first.is_empty() else (0.0, 0.0, 0.0, 0.0)
-    slim = sections.count * sections.layer / max(min(x1 - x0, y1 - y0), line)
+            found[code].append(_flaw(code, island, island.area(), FIRST_LAYER_LEAST_MM2, z))
+    if held < FIRST_LAYER_LEAST_MM2 and code not in found:
+        found[code].append(_flaw(code, first, held, FIRST_LAYER_LEAST_MM2, z))
+
+
+def _look_at_the_whole(sections: Sections, setting: Setting, found: _Flaws) -> None:
+    """How it stands against the nozzle, and whether its corners lift."""
+    first, high, z = sections.at(0), sections.height, sections.middle(0)
+    pulled = pulled_mpa(first, high)
+    if pulled > HOLD_MPA:
+        found["knocked-over"].append(_flaw("knocked-over", first, pulled, HOLD_MPA, z))
+    slim = slimness(first, high, setting.line)
     if slim > SLIMMEST:
-        found["tall-slim"].append(_flaw("tall-slim", first, slim, z))
+        found["tall-slim"].append(_flaw("tall-slim", first, slim, SLIMMEST, z))
+    corner = corner_of(sections, setting.shrinkage)
+    if corner and corner.goes > corner.bears:
+        found["corners-lift"].append(Flaw("corners-lift", 1, corner.goes, corner.bears, (*corner.at, sections.bottom)))
 
 
-def _flaw(code: str, region: CrossSection, measure: float, z: float) -> Flaw:
+def _look_at_letters(sections: Sections, setting: Setting, found: _Flaws) -> None:
+    """Strokes and gaps of the lettering on top."""
+    z, narrowest = sections.middle(sections.count - 1), NARROWEST_SHARE * setting.line
+    for stroke in thin_strokes(sections, setting.line):
+        found["text-small"].append(_narrow("text-small", stroke, narrowest, z))
+    for gap in filled_gaps(sections, setting.losses, setting.line):
+        found["text-fills"].append(_narrow("text-fills", gap, setting.losses.hole, z))
+
+
+def _narrow(code: str, region: CrossSection, limit: float, z: float) -> Flaw:
+    """What is too narrow, by its width; the longest is the worst."""
+    return replace(_flaw(code, region, width_of(region, limit), limit, z), extent=length_of(region))
+
+
+def _flaw(code: str, region: CrossSection, measure: float, limit: float, z: float) -> Flaw:
     x0, y0, x1, y1 = region.bounds() if not region.is_empty() else (0.0, 0.0, 0.0, 0.0)
-    return Flaw(code, 1, measure, ((x0 + x1) / 2, (y0 + y1) / 2, z))
+    return Flaw(code, 1, measure, float(limit), ((x0 + x1) / 2, (y0 + y1) / 2, z))

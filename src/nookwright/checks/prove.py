@@ -5,27 +5,36 @@ What is known of the room comes from the room file; nothing is taken over from t
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nookwright.checks.assembly import check_assembly
 from nookwright.checks.bed_files import check_bed_file, check_trial_bed_file
 from nookwright.checks.beds import check_beds
+from nookwright.checks.care.check import check_care
+from nookwright.checks.cautions.check import check_cautions
 from nookwright.checks.files import read_meshes, trial_pieces, wrong_figures, wrong_pieces
+from nookwright.checks.forces.check import check_forces
 from nookwright.checks.held import tipping_things
 from nookwright.checks.joined import check_joined
+from nookwright.checks.kept_free import check_kept_free
+from nookwright.checks.loads import overloaded
+from nookwright.checks.meant_for import check_meant_for
 from nookwright.checks.prints import check_prints
 from nookwright.checks.references import dangling, uncounted
-from nookwright.checks.safety import check_safety
+from nookwright.checks.room_fit.check import check_room_fit
+from nookwright.checks.seats.check import check_seats
 from nookwright.checks.shared import Overlaps
 from nookwright.checks.sheets import check_sheets
 from nookwright.checks.soundness import is_sound, self_crossing, unsoundness
+from nookwright.checks.strength.check import check_strength
 from nookwright.checks.things import colliding_things, straying_things
 from nookwright.checks.usable import check_usable
 from nookwright.checks.verdicts import Verdicts
 from nookwright.ground.progress import Silent
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Iterator, Mapping
     from pathlib import Path
 
     from nookwright.checks.bodies import Shape
@@ -37,9 +46,42 @@ if TYPE_CHECKING:
 _NOBODY = Silent()
 
 
+@dataclass(frozen=True)
+class Looked:
+    """One thing that was looked at.
+
+    Attributes:
+        what: in words that a person understands.
+        count: how many there are of it in the kit.
+        findings: what was found of it.
+    """
+
+    what: str
+    count: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class Proof:
+    """What came of proving a kit.
+
+    Attributes:
+        findings: sorted, each once.
+        looked: all that was looked at; nothing where the kit does not hold together.
+    """
+
+    findings: tuple[Finding, ...]
+    looked: tuple[Looked, ...] = ()
+
+
 def prove(
     folder: Path, kit: Kit, *, room: Room, cache: Path | None = None, progress: Progress = _NOBODY
 ) -> tuple[Finding, ...]:
+    """Check a kit as it was written, and say only what was found; see ``proof_of``."""
+    return proof_of(folder, kit, room=room, cache=cache, progress=progress).findings
+
+
+def proof_of(folder: Path, kit: Kit, *, room: Room, cache: Path | None = None, progress: Progress = _NOBODY) -> Proof:
     """Check a kit as it was written.
 
     Args:
@@ -50,39 +92,64 @@ def prove(
         progress: hears how far it has come.
 
     Returns:
-        What was found, sorted, each once; without the findings that the kit already has.
+        What was found, without the findings that the kit already has, and what was looked at.
     """
     broken = dangling(kit, room)
     if broken:
-        return tuple(sorted(set(broken)))
-    verdicts = Verdicts(cache)
+        return Proof(tuple(sorted(set(broken))))
+    looked = tuple(_looked(folder, kit, room, Verdicts(cache), progress))
+    return Proof(tuple(sorted({finding for one in looked for finding in one.findings})), looked)
+
+
+def _looked(folder: Path, kit: Kit, room: Room, verdicts: Verdicts, progress: Progress) -> Iterator[Looked]:
+    """Everything that is looked at, one after the other."""
     overlaps = Overlaps(verdicts)
     written = read_meshes(folder, kit)
-    unsound = _unsound(written.shapes, verdicts, progress)
-    sound = {file: shape for file, shape in written.shapes.items() if not unsound[shape.key]}
-    findings = [
-        *written.findings,
-        *(finding for found in unsound.values() for finding in found),
-        *wrong_figures(kit, written.shapes),
-        *wrong_pieces(kit),
-        *uncounted(kit, room),
-        *check_usable(kit.spaces, room.space),
-        *check_sheets(folder, kit),
-        *colliding_things(kit),
-        *straying_things(kit),
-        *tipping_things(kit),
-        *check_assembly(kit, sound, overlaps, progress),
-        *check_joined(kit, sound, verdicts),
-        *check_beds(kit, room, sound, overlaps),
-        *check_prints(kit, room, sound, verdicts, progress),
-        *check_safety(kit, room),
-    ]
+    shapes = written.shapes
+    unsound = _unsound(shapes, verdicts, progress)
+    sound = {file: shape for file, shape in shapes.items() if not unsound[shape.key]}
+    stand, lots, spaces = len(kit.placements), len(kit.lots), len(kit.spaces)
+    pieces, beds = sum(piece.count for piece in kit.pieces), len(kit.bedfuls) + len(kit.first.bedfuls)
+
+    def of(what: str, count: int, *found: Iterable[Finding]) -> Looked:
+        return Looked(what, count, tuple(finding for some in found for finding in some))
+
+    yield of("different solids, read back: closed, no face through another", len(unsound), *unsound.values())
+    yield of("files of solids: as stated, in content, size and volume", len(shapes), written.findings,
+             wrong_figures(kit, shapes), wrong_pieces(kit))  # fmt: skip
+    yield of("lots: counted, apart from each other, in their parts, balanced", lots, uncounted(kit, room),
+             colliding_things(kit), straying_things(kit), tipping_things(kit))  # fmt: skip
+    yield of("spaces: no larger than measured; what must stay free is free", spaces,
+             check_usable(kit.spaces, room.space), check_kept_free(kit, room, sound, overlaps))  # fmt: skip
+    yield of("sheets to cut", len(kit.sheets), check_sheets(folder, kit))
+    yield of("parts in their places: inside, clear of what is blocked and of each other", stand,
+             check_assembly(kit, sound, overlaps, progress))  # fmt: skip
+    yield of("parts and things: room at the largest printed size, on the travel, in and out, for a hand", stand,
+             check_room_fit(kit, room, sound, overlaps, verdicts))  # fmt: skip
+    yield of("seats: cones and sockets found in the solids, going on, holding, play", stand,
+             check_seats(kit, room, sound, verdicts, progress))  # fmt: skip
+    yield of("parts in pieces: together they are the part", sum(len(part.joints) > 0 for part in kit.parts),
+             check_joined(kit, sound, verdicts))  # fmt: skip
+    yield of("pieces: each prints without support as it lies", pieces,
+             check_prints(kit, room, sound, verdicts, progress))  # fmt: skip
+    yield of("bedfuls: on the bed, apart, and their files read back with their cards", beds,
+             check_beds(kit, room, sound, overlaps), _bed_files(folder, kit, room, shapes, progress))  # fmt: skip
+    yield of("forces: slams, pulls, loads, tipping furniture", stand, overloaded(kit, room),
+             check_forces(kit, room, sound))  # fmt: skip
+    yield of("strength, and material against place", len(kit.parts), check_strength(kit, room, sound, verdicts))
+    yield of("care, safety, and what each space is meant for", lots, check_meant_for(kit, room),
+             check_cautions(kit, room, sound, verdicts), check_care(kit, room, shapes, sound, verdicts))  # fmt: skip
+
+
+def _bed_files(
+    folder: Path, kit: Kit, room: Room, shapes: Mapping[str, Shape], progress: Progress
+) -> Iterator[Finding]:
+    """Findings about the files of bedfuls, those of the trials among them."""
     for bedful in progress.track(kit.bedfuls, len(kit.bedfuls), "reading bedfuls back"):
-        findings += check_bed_file(folder, bedful, kit, written.shapes)
-    tried = {piece.file: written.shapes[piece.file] for piece in trial_pieces(kit) if piece.file in written.shapes}
+        yield from check_bed_file(folder, bedful, kit, shapes, room=room)
+    tried = {piece.file: shapes[piece.file] for piece in trial_pieces(kit) if piece.file in shapes}
     for load in kit.first.bedfuls:
-        findings += check_trial_bed_file(folder, load, tried)
-    return tuple(sorted(set(findings)))
+        yield from check_trial_bed_file(folder, load, tried)
 
 
 def _unsound(shapes: Mapping[str, Shape], verdicts: Verdicts, progress: Progress) -> dict[str, tuple[Finding, ...]]:

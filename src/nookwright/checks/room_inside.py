@@ -16,7 +16,18 @@ if TYPE_CHECKING:
 def outside(space: KitSpace, points: Floats) -> str:
     """By how much points stick out of a space, in words; empty if they do not.
 
-    Between the heights at which the usable outline is known it is taken to change evenly.
+    Args:
+        space: with its usable sizes by height.
+        points: (n, 3), in the space's axes.
+    """
+    return ", ".join(f"{by:.3f} mm past {what}" for what, by in beyond(space, points).items() if by > GRID)
+
+
+def beyond(space: KitSpace, points: Floats) -> dict[str, float]:
+    """By how much points reach at most past each wall, the floor and the clear height, mm; negative: room that is left.
+
+    Between the heights at which the usable outline is known it is taken to change evenly. Past a rounded corner or edge
+    the least is 0.
 
     Args:
         space: with its usable sizes by height.
@@ -28,17 +39,16 @@ def outside(space: KitSpace, points: Floats) -> str:
     left = np.interp(points[:, 2], heights, [level.x for level in space.usable])
     front = np.interp(points[:, 2], heights, [level.y for level in space.usable])
     far, points = np.column_stack([width, depth]), points - np.column_stack([left, front, np.zeros_like(left)])
-    beyond = {
-        "the left wall": (-points[:, 0]).max(),
-        "the front": (-points[:, 1]).max(),
-        "the floor": (-points[:, 2]).max(),
-        "the right wall": (points[:, 0] - width).max(),
-        "the back": (points[:, 1] - depth).max(),
-        "the clear height": points[:, 2].max() - space.height,
+    return {
+        "the left wall": float((-points[:, 0]).max()),
+        "the front": float((-points[:, 1]).max()),
+        "the floor": float((-points[:, 2]).max()),
+        "the right wall": float((points[:, 0] - width).max()),
+        "the back": float((points[:, 1] - depth).max()),
+        "the clear height": float(points[:, 2].max() - space.height),
         "a rounded corner": _past_corner(points[:, :2], far, np.full(len(points), space.corner_radius)),
         "the round edge of the floor": _past_cove(points, far, space),
     }
-    return ", ".join(f"{by:.3f} mm past {what}" for what, by in beyond.items() if by > GRID)
 
 
 def _past_cove(points: Floats, far: Floats, space: KitSpace) -> float:

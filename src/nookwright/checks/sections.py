@@ -72,6 +72,16 @@ class Sections:
             self._made[number] = self._solid.slice(self.middle(number)).simplify(MESH / 2)
         return self._made[number]
 
+    @property
+    def height(self) -> float:
+        """Of the mesh, mm."""
+        return float(self.vertices[:, 2].max()) - self.bottom
+
+    @property
+    def looked_at(self) -> tuple[int, ...]:
+        """The layers that were looked at so far, from the bed up."""
+        return tuple(sorted(self._made))
+
     @cached_property
     def hanging(self) -> tuple[int, ...]:
         """Layers, without the first, below which something may be missing: a flat face that looks down, a beginning."""

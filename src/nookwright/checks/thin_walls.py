@@ -28,7 +28,7 @@ LONGEST_TIP = Fact(
 EDGE_HEIGHT = Fact(
     1.0, unit="mm", kind=Kind.CHOICE, source="The edge of a lead-in of 1 mm runs out over its height; a wall is higher."
 )
-_SEAM = 0.05  # mm; more than round corners lose when they are opened
+SEAM = Fact(0.05, unit="mm", kind=Kind.CALCULATED, source="More than round corners lose when a section is opened.")
 _SHARP = 2.0  # miter limit: exact at right angles
 
 
@@ -59,7 +59,7 @@ class ThinWalls:
         """What is thinner than the narrowest line in a layer, and longer than a tip."""
         if number not in self._made:
             here = self.sections.at(number)
-            thin = here - opened(here, NARROWEST_SHARE * self.line / 2 - MESH, more=_SEAM)
+            thin = here - opened(here, NARROWEST_SHARE * self.line / 2 - MESH, more=SEAM)
             apart = [] if thin.is_empty() else thin.decompose()
             self._made[number] = [each for each in apart if length_of(each) > LONGEST_TIP * self.line]
         return self._made[number]
@@ -96,6 +96,20 @@ def holds_a_disc(region: CrossSection, radius: float = STRIP / 2) -> bool:
     """
     area = region.area()
     return bool(area >= math.pi * radius**2 and 0 < grown(region, -radius).area() < area)
+
+
+def width_of(region: CrossSection, most: float) -> float:
+    """How wide a region is where it is widest, mm: twice the radius of the largest disc in it, to a hundredth.
+
+    Args:
+        region: any.
+        most: where the search ends, mm.
+    """
+    low, high = 0.0, most / 2
+    while high - low > MESH / 4:
+        middle = (low + high) / 2
+        low, high = (low, middle) if grown(region, -middle).is_empty() else (middle, high)
+    return low + high
 
 
 def length_of(region: CrossSection) -> float:
