@@ -61,7 +61,7 @@ class Rejoined:
 
 def rejoined(cut: CutPart, kernel: MeshKernel) -> Rejoined:
     """A part and its pieces, made solid apart from each other."""
-    pieces = (solid(piece.recipe, kernel).translate([piece.x, piece.y, 0.0]) for piece in cut.pieces)
+    pieces = (solid(piece.recipe, kernel).translate([piece.x, piece.y, piece.z]) for piece in cut.pieces)
     return Rejoined(solid(cut.part.recipe, kernel), tuple(pieces))
 
 

@@ -78,10 +78,11 @@ def test_a_part_in_two_materials_is_cut_for_both(tiny: Designed, tray_copy: Copy
 
 
 def test_a_part_that_no_bed_takes_is_named(tiny: Designed, tray_copy: Copy) -> None:
-    """It stays whole, and the finding says stop."""
-    cut, findings = cut_all([tray_copy], tiny.plan.module, [printer("low", 300, 300, 30)])
+    """It stays whole, and the finding says stop, with the reason that it cannot be cut."""
+    cut, findings = cut_all([tray_copy], tiny.plan.module, [printer("low", 300, 300, 19)])
     assert [len(part.pieces) for part in cut.values()] == [1]
     assert [(found.code, found.severity) for found in findings] == [("part-too-large", Severity.STOP)]
+    assert "onto a bed of 19 mm" in findings[0].text
 
 
 def test_every_part_of_a_room_is_cut_to_its_beds(tiny: Designed) -> None:

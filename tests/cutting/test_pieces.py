@@ -66,7 +66,7 @@ def test_every_kind_of_part_rejoins(module: Module, kernel: MeshKernel, fit: Fit
     """No piece reaches out of the part or into another, the outer size is the same, nothing lacks off the joints."""
     cut = [done for part in largest(module) if (done := cut_part(part, halved(part), fit)) and len(done.pieces) > 1]
     assert len(cut) > 30
-    assert {joint.hold for one in cut for joint in one.joints} == set(Hold)
+    assert {joint.hold for one in cut for joint in one.joints} == set(Hold) - {Hold.LAPS}
     for one in cut:
         assert_rejoins(one, kernel)
 
@@ -125,10 +125,10 @@ def test_the_fewest_pieces_come_before_dovetails(fit: Fit) -> None:
         assert {joint.hold for joint in done.joints} == {hold}
 
 
-def test_a_part_that_is_too_tall_or_leaves_slivers_is_not_cut(fit: Fit) -> None:
-    """Cutting makes it no lower, and no piece is shorter than 25 mm."""
+def test_a_part_that_leaves_slivers_is_not_cut(fit: Fit) -> None:
+    """No piece is shorter than 25 mm, and no share lower than 12."""
     part = tray(MODULE, cols=7, rows=3, height=66, smooth=False)
-    assert cut_part(part, Bed(300, 300, 60), fit) is None
+    assert cut_part(part, Bed(300, 300, 19), fit) is None
     assert cut_part(part, Bed(300, 20, 100), fit) is None
 
 

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from nookwright.cutting.model import Bed
+from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from nookwright.survey.models import Printer
 
 Zone = tuple[float, float, float, float]  # x0, y0, x1, y1
+CELL = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="Side of a cell: a bed of 300 x 300 is searched in milliseconds.")
 _NOTHING: Zone = (0.0, 0.0, 0.0, 0.0)
 
 
@@ -21,10 +23,28 @@ def beds_of(printer: Printer) -> tuple[Bed, ...]:
 
     Args:
         printer: as surveyed; its margins are taken off, and sides are whole tenths of a mm, in which pieces are nested.
+            Where places must stay free, or pieces are printed one by one, they are nested in cells.
     """
     width, depth = (side - 2 * printer.margin for side in (printer.bed_width, printer.bed_depth))
-    free = free_rectangles(width, depth, kept_free(printer)) or (_NOTHING,)
+    zones = kept_free(printer)
+    if zones or printer.one_by_one:
+        apart = room_between(printer)
+        width, depth = _cells_down(width, apart), _cells_down(depth, apart)
+        zones = tuple(
+            (_cells_down(x0, apart), _cells_down(y0, apart), _cells_up(x1), _cells_up(y1)) for x0, y0, x1, y1 in zones
+        )
+    free = free_rectangles(width, depth, zones) or (_NOTHING,)
     return tuple(Bed(_tenths_down(x1 - x0), _tenths_down(y1 - y0), printer.bed_height) for x0, y0, x1, y1 in free)
+
+
+def room_between(printer: Printer) -> float:
+    """What pieces are apart on a bed: their brims included; one by one the head must pass as well, mm.
+
+    Args:
+        printer: as surveyed.
+    """
+    brim, head = printer.profile.brim, printer.one_by_one
+    return max(printer.spacing + 2 * brim, head.radius + brim if head else 0.0)
 
 
 def kept_free(printer: Printer) -> tuple[Zone, ...]:
@@ -34,6 +54,15 @@ def kept_free(printer: Printer) -> tuple[Zone, ...]:
         (zone.x - off - brim, zone.y - off - brim, zone.x + zone.width - off + brim, zone.y + zone.depth - off + brim)
         for zone in printer.keep_out
     )
+
+
+def _cells_down(length: float, apart: float) -> float:
+    """What is left of a length for a piece in whole cells, with the room that it keeps to the next one."""
+    return math.floor(round((length + apart) / CELL, 6)) * CELL - apart
+
+
+def _cells_up(length: float) -> float:
+    return math.ceil(round(length / CELL, 6)) * CELL
 
 
 def _tenths_down(length: float) -> float:

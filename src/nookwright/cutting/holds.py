@@ -109,6 +109,7 @@ def joint_of(
     span: tuple[float, float],
     marks: Sequence[float] = (),
     seated: bool,
+    top: float | None = None,
 ) -> Joint:
     """The joint of two pieces that meet along a stretch of a cut.
 
@@ -120,17 +121,18 @@ def joint_of(
         span: from where to where it goes along the other axis, mm.
         marks: places along the other axis where a dovetail may be, mm; none where the bed has no room for one.
         seated: whether the part stands on cones, which hold its pieces too.
+        top: of the lowest pieces, mm; of the part where it is not cut across its height.
     """
     near = HEAD / 2 + AROUND_TONGUE
     free = [mark for mark in marks if span[0] + near <= mark <= span[1] - near]
-    tongues = _spread([mark for mark in free if _plate(recipe, axis, at, mark)], float(TONGUES_APART))
+    tongues = spread([mark for mark in free if _plate(recipe, axis, at, mark)], float(TONGUES_APART))
     if tongues:
         places = tuple((mark, 0.0) for mark in tongues)
         return Joint(Hold.TONGUES, axis, at, span, places, dry=seated)
     for pin in fit.pins:
-        for height in _heights(recipe, pin, fit.layer):
+        for height in _heights(recipe.bounds[5] if top is None else top, pin, fit.layer):
             found = [one for one in _steps(span, pin) if _solid(recipe, pin, (at, one, height), axis)]
-            pins = _spread(found, float(PINS_APART))
+            pins = spread(found, float(PINS_APART))
             if len(pins) >= _FEW:
                 return Joint(Hold.PINS, axis, at, span, tuple((one, height) for one in pins), pin, dry=seated)
     return Joint(Hold.FACES, axis, at, span, dry=False)
@@ -153,10 +155,10 @@ def _plate(recipe: Solid, axis: int, at: float, mark: float) -> bool:
     return bool(heights[thick - 1] + _RISE >= THINNEST_TONGUE and heights[thick - 1] <= THICKEST_TONGUE)
 
 
-def _heights(recipe: Solid, pin: Pin, layer: float) -> tuple[float, ...]:
+def _heights(top: float, pin: Pin, layer: float) -> tuple[float, ...]:
     """Where the middle of a hole may be: half way up, or as low as it may."""
     least = math.ceil(round((pin.hole / 2 + _around(pin)) / layer, 6)) * layer
-    half = round(recipe.bounds[5] / 2 / layer) * layer
+    half = round(top / 2 / layer) * layer
     return tuple(dict.fromkeys((round(max(half, least), 6), round(least, 6))))
 
 
@@ -187,8 +189,13 @@ def _turned(axes: tuple[Floats, Floats, Floats], axis: int) -> tuple[Floats, Flo
     return (along, across, up) if axis == 0 else (across, along, up)
 
 
-def _spread(places: list[float], apart: float) -> list[float]:
-    """A few of the places, the outer ones first, none nearer to another than allowed."""
+def spread(places: list[float], apart: float) -> list[float]:
+    """A few of some places, the outer ones first, none nearer to another than allowed.
+
+    Args:
+        places: along a line, mm.
+        apart: the least between two of them, mm.
+    """
     if not places:
         return []
     low, high = min(places), max(places)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
+from enum import IntEnum, StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.ground.tolerances import KERNEL
@@ -12,6 +12,14 @@ if TYPE_CHECKING:
     from nookwright.module.estimates import Plastic
     from nookwright.parts.model import Part
     from nookwright.shapes.solids import Solid
+
+
+class Axis(IntEnum):
+    """What a cut is across."""
+
+    X = 0
+    Y = 1
+    HEIGHT = 2
 
 
 @dataclass(frozen=True)
@@ -23,6 +31,7 @@ class Piece:
         recipe: its shape; the front left corner of its bounding box is at the origin.
         x, y: where its origin lies in the part, mm. Pieces are never turned in their part.
         plastic: what it costs, in closed form.
+        z: how high its origin lies in the part, mm; more than 0 where a part that is too tall was cut across.
     """
 
     name: str
@@ -30,6 +39,7 @@ class Piece:
     x: float
     y: float
     plastic: Plastic
+    z: float = 0.0
 
     @property
     def size(self) -> tuple[float, float, float]:
@@ -52,6 +62,7 @@ class Hold(StrEnum):
 
     TONGUES = "tongues"  # dovetails in the floor, dropped in from above
     PINS = "pins"  # cut by hand, in holes across the joint
+    LAPS = "laps"  # tongues of the lower piece, inside the walls of the upper one
     FACES = "faces"  # nothing but the glue; the liner keeps them in line
 
 
@@ -78,17 +89,33 @@ class Pin:
 
 
 @dataclass(frozen=True)
+class Lap:
+    """A tongue that stands up inside a wall, past a cut across the height: the box of it in the part, mm.
+
+    Attributes:
+        low, high: corners; it is all that pieces have beyond their part.
+    """
+
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+
+
+@dataclass(frozen=True)
 class Joint:
     """Where two pieces of a part meet.
 
     Attributes:
         hold: what holds them in line.
-        axis: 0 where the cut is across x, 1 across y.
+        axis: what the cut is across.
         at: place of the cut along that axis, in the part, mm.
-        span: from where to where it goes along the other axis, mm.
-        places: of tongues or pins: along the other axis, and height of the middle; tongues have height 0, mm.
+        span: from where to where it goes along the other axis, mm; along x where it is across the height.
+        across: of a cut across the height, from where to where it goes along y, mm.
+        places: of tongues or pins: along the other axis, and height of the middle; tongues have height 0, mm. Of a cut
+            across the height: along x and y.
         pin: what pins there are.
         dry: whether the pieces may stay unglued where the part stands.
+        laps: of a cut across the height.
+        area_mm2: of the two faces that are glued, one of them.
     """
 
     hold: Hold
@@ -98,6 +125,9 @@ class Joint:
     places: tuple[tuple[float, float], ...] = ()
     pin: Pin | None = None
     dry: bool = False
+    laps: tuple[Lap, ...] = ()
+    area_mm2: float = 0.0
+    across: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nookwright.cutting.leaves import leaves
+from nookwright.cutting.sight import IN_FRONT
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID
 from nookwright.module.seat import outer_size
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
     from nookwright.cutting.model import Bed
     from nookwright.cutting.sections import Look, Sections
+    from nookwright.cutting.sight import Sight
     from nookwright.parts.model import Part, Value
     from nookwright.shapes.boxes import Box3
 
@@ -31,7 +33,10 @@ CROSSED = Fact(2.0, unit="cost", kind=Kind.CHOICE, source="Each pocket, grip or 
 WALL_LEFT = Fact(
     8.0, unit="mm", kind=Kind.CHOICE, source="Of wall between a cut and a grip or window in it: less breaks off."
 )
-SEAM_IN_FRONT = Fact(0.5, unit="cost", kind=Kind.CHOICE, source="A cut across x shows in the front of a drawer.")
+SEAM_IN_FRONT = Fact(0.5, unit="cost", kind=Kind.CHOICE, source="A seam that shows in the front of a drawer or shelf.")
+TO_FRONT = Fact(
+    0.05, unit="cost", kind=Kind.CHOICE, source="Of equal cuts the one nearer the back: less than any other reason."
+)
 UNEVEN = Fact(
     5.0, unit="cost", kind=Kind.CHOICE, source="Times the squares of the shares' deviations from their mean: no sliver."
 )
@@ -51,17 +56,18 @@ _MORE = 3  # shares beyond the fewest that are tried where no cut of the fewest 
 
 @dataclass(frozen=True)
 class Cuts:
-    """Places along x and y, mm, what they cost, and the room that they leave for dovetails, mm."""
+    """Places along x and y, mm, what they cost, the room that they leave for dovetails, and heights, mm."""
 
     along_x: tuple[float, ...]
     along_y: tuple[float, ...]
     cost: float
     reach: float
+    along_z: tuple[float, ...] = ()
 
     @property
     def fields(self) -> int:
         """How many fields they leave."""
-        return (len(self.along_x) + 1) * (len(self.along_y) + 1)
+        return (len(self.along_x) + 1) * (len(self.along_y) + 1) * (len(self.along_z) + 1)
 
 
 def borders(part: Part, axis: int, *, least: float = 0.0) -> tuple[float, ...]:
@@ -87,9 +93,9 @@ def borders(part: Part, axis: int, *, least: float = 0.0) -> tuple[float, ...]:
 class Places:
     """The places where one part may be cut, each looked at once."""
 
-    def __init__(self, part: Part, sections: Sections) -> None:
+    def __init__(self, part: Part, sections: Sections, sight: Sight = IN_FRONT) -> None:
         """Prepare a part."""
-        self._part, self._sections = part, sections
+        self._part, self._sections, self._sight = part, sections, sight
         self._borders = tuple(borders(part, axis, least=float(LEAST_SHARE)) for axis in (0, 1))
         self._taken = {box for box, cutter in leaves(part.recipe) if cutter}
         self._costs: dict[int, dict[float, float]] = {}
@@ -128,11 +134,18 @@ class Places:
         """What each place costs."""
         if axis not in self._costs:
             places = self._borders[axis]
-            seen = _costs([self._sections.look(axis, place) for place in places], axis)
+            met = _costs([self._sections.look(axis, place) for place in places])
             self._costs[axis] = {
-                place: cost + CROSSED * self._crossed(axis, place) for place, cost in zip(places, seen, strict=True)
+                place: cost + CROSSED * self._crossed(axis, place) + self._seen(axis, place)
+                for place, cost in zip(places, met, strict=True)
             }
         return self._costs[axis]
+
+    def _seen(self, axis: int, place: float) -> float:
+        """How much a seam shows: in the front, or far from the back."""
+        share, back = place / self._part.size[axis], self._sight.back[axis]
+        to_front = (1 - share) * max(0.0, back) + share * max(0.0, -back)
+        return float(SEAM_IN_FRONT * self._sight.seams[axis] + TO_FRONT * to_front)
 
     def _crossed(self, axis: int, place: float) -> int:
         """How many pockets, grips or windows a cut goes through."""
@@ -150,7 +163,7 @@ class Places:
         return float(WALL_LEFT) if in_wall and box[2] > 0 else -_GRAZED
 
 
-def _costs(looks: Sequence[Look], axis: int) -> list[float]:
+def _costs(looks: Sequence[Look]) -> list[float]:
     """Costs of places, beside what is usual on this part."""
     if not looks:
         return []
@@ -160,12 +173,18 @@ def _costs(looks: Sequence[Look], axis: int) -> list[float]:
     for look in looks:
         broken = sum(1 - edge / full for edge, full in zip(look.edges, whole, strict=True) if full)
         cost = CHANGE * min(look.change, 1.0) + RUN * (look.runs - fewest) + BROKEN_EDGE * broken
-        found.append(cost + (SEAM_IN_FRONT if axis == 0 else 0.0) if look.area_mm2 else math.inf)
+        found.append(cost if look.area_mm2 else math.inf)
     return found
 
 
 def cheapest(
-    size: float, costs: Mapping[float, float], count: int, most: float, reach: float = 0.0
+    size: float,
+    costs: Mapping[float, float],
+    count: int,
+    most: float,
+    reach: float = 0.0,
+    *,
+    least: float = float(LEAST_SHARE),
 ) -> tuple[float, tuple[float, ...]] | None:
     """The cheapest cuts into so many shares, by dynamic programming; ``None`` where there are none.
 
@@ -175,6 +194,7 @@ def cheapest(
         count: how many shares.
         most: longest share, mm.
         reach: by which all but the last have to be shorter, mm.
+        least: shortest share, mm.
 
     >>> cheapest(100, {40: 0, 50: 1, 60: 0}, 2, 60)
     (0.4, (40,))
@@ -186,7 +206,7 @@ def cheapest(
 
     def share(start: float, end: float) -> float:
         longest = most - (reach if end < size else 0.0)
-        if not LEAST_SHARE - GRID <= end - start <= longest + GRID:
+        if not least - GRID <= end - start <= longest + GRID:
             return math.inf
         return float(UNEVEN * ((end - start) / mean - 1) ** 2)
 

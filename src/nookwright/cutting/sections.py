@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 GRAIN = Fact(0.8, unit="mm", kind=Kind.CHOICE, source="Grid on a section: finer than the thinnest wall of 1.2.")
 PLAN_GRAIN = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="Grid on a plan: finer than the thinnest wall of 1.2.")
+FINE_GRAIN = Fact(0.3, unit="mm", kind=Kind.CHOICE, source="Grid on a section that is weighed: a quarter of a wall.")
 BESIDE = Fact(
     0.9, unit="mm", kind=Kind.CHOICE, source="A part should look the same so far on both sides of a cut: no thin rest."
 )
@@ -82,6 +83,18 @@ class Sections:
             int((ends == 1).sum(axis=0).max(initial=0)),
             (float(here[:rim].any(axis=0).sum()) * GRAIN, float(here[-rim:].any(axis=0).sum()) * GRAIN),
         )
+
+    def area_mm2(self, axis: int, place: float, span: tuple[float, float]) -> float:
+        """Material in a section, within a span of the other axis.
+
+        Args:
+            axis: 0 for a cut across x, 1 across y.
+            place: along that axis, mm.
+            span: along the other one, mm.
+        """
+        sides = _grid(*span, FINE_GRAIN), _grid(self.low[2], self.high[2], FINE_GRAIN)
+        told = self._told(axis, place, *sides)
+        return round(float(told.mean()) * (span[1] - span[0]) * (self.high[2] - self.low[2]), 1)
 
     def plan(self, height: float, box: tuple[float, float, float, float]) -> Told:
         """What there is at a height, ``bool[x][y]``, within a box of the plan."""
