@@ -10,11 +10,13 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nookwright import __version__
-from nookwright.checks.prove import prove
-from nookwright.cutting.cut import cut_all, longest_strip, whole_footprint
+from nookwright.checks.prove import proof_of
+from nookwright.cutting.claims import wish_faults
+from nookwright.cutting.cut import cut_all, longest_strip_in, whole_footprint
 from nookwright.cutting.loose_keys import loose_keys
 from nookwright.cutting.model import uncut
 from nookwright.documents.coupon_sheet import coupon_sheet
+from nookwright.documents.looked import looked_records
 from nookwright.documents.printing_files import write_printing
 from nookwright.documents.write import write_documents
 from nookwright.exchange.assemble import assemble
@@ -63,6 +65,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from pathlib import Path
 
+    from nookwright.checks.prove import Looked
     from nookwright.cutting.model import CutPart
     from nookwright.exchange.kit import Kit
     from nookwright.exchange.printing_models import KitPrinting
@@ -202,7 +205,7 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
     household = household_of(room)
     plan = plan_room(
         room,
-        longest=longest_strip(material_of(room, LINER_GROUP), room.printer),
+        longest=longest_strip_in(room, material_of(room, LINER_GROUP)),
         whole=whole_footprint(materials_of(room), room.printer),
         needs=needs_of_room(room),
         errors=household.envelope,
@@ -219,7 +222,9 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
     progress.stage("designing")
     copies = design(room, plan)
     loose = ordered(room, plan.module)
-    cut, findings = cut_all((*copies, *loose), plan.module, room.printer, household.envelope)
+    if room_file and (faults := wish_faults(room_file, room, (*copies, *loose))):
+        raise RoomError(faults)
+    cut, findings = cut_all((*copies, *loose), plan.module, room.printer, household.envelope, room=room)
     keys = loose_keys(copies, cut, plan.module)
     cut |= {copy.part.recipe.digest: uncut(copy.part) for copy in keys}
     slips = suspects(room_file, room) if room_file else ()
@@ -307,7 +312,19 @@ def build(
                 (designed.trials.copies, designed.trials.cut),
             )
         )
-        coarse = tuple(coarser_findings(coarser(room, making, meshes, designed.plan.module.wall)))
+        coarse = tuple(
+            coarser_findings(
+                coarser(
+                    room,
+                    making,
+                    meshes,
+                    designed.plan.module.wall,
+                    progress=progress,
+                    folder=cache,
+                    processes=processes,
+                )
+            )
+        )
         batches = (Batch(tried, designed.trials.copies, Stage.TRIAL), Batch(making, designed.all_copies, Stage.KIT))
         awaited = expected(room, batches, prints)
         planning = Aside(lambda: plan_printing(room, awaited.bedfuls, prints, spoilage=awaited.spoilage))
@@ -321,7 +338,9 @@ def build(
         )
         made = write_steps(folder, making.parts, processes=processes, progress=progress) if step else WrittenSteps()
 
-        def kit_with(findings: tuple[Finding, ...], printing: KitPrinting | None = None) -> Kit:
+        def kit_with(
+            findings: tuple[Finding, ...], printing: KitPrinting | None = None, looked: tuple[Looked, ...] = ()
+        ) -> Kit:
             return assemble(
                 version=__version__,
                 room=room,
@@ -338,13 +357,14 @@ def build(
                 first_print=first_print,
                 savings=designed.savings,
                 printing=printing,
+                looked=looked_records(looked),
             )
 
         progress.stage("proving")
-        proven = prove(folder, kit_with(()), room=room, cache=cache, progress=progress)
+        proof = proof_of(folder, kit_with(()), room=room, cache=cache, progress=progress)
         progress.stage("schedule")
         printed = planning.result()
-        kit = kit_with((*proven, *printed.findings), printing_record(printed, awaited))
+        kit = kit_with((*proof.findings, *printed.findings), printing_record(printed, awaited), proof.looked)
         progress.stage("documents")
         write_printing(folder, room, printed)
         write_kit(folder / "kit.json", kit)

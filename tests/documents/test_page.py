@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from html.parser import HTMLParser
 from itertools import pairwise
@@ -10,6 +11,7 @@ from urllib.parse import unquote
 
 import pytest
 
+from nookwright.checks.cautions.words import CAUTIONS, DEFERENCE
 from nookwright.documents.page import page_html
 from nookwright.exchange.kit import KitFinding
 from nookwright.ground.findings import Severity
@@ -266,3 +268,17 @@ def test_colours_have_contrast(kit: Kit) -> None:
         for name in ("ink", "faint", "link", "stop", "warn", "note"):
             light, dark = sorted((_luminance(colours[name]), paper), reverse=True)
             assert (light + 0.05) / (dark + 0.05) >= 4.5, name
+
+
+def test_cautions_stand_in_a_section_of_their_own_with_their_sources(kit: Kit) -> None:
+    """Those that stop or warn among the findings too, notes only there; without any there is no such section."""
+    note = KitFinding(code="food-contact", severity=Severity.NOTE, subject="kit", text="Cups & more.", remedy="Wash.")
+    page = page_html(kit.model_copy(update={"findings": (*kit.findings, note)}))
+    section = page.split('<section id="cautions"')[1].split("</section>")[0]
+    assert section.count("Cups &amp; more.") == page.count("Cups &amp; more.") == 1
+    assert CAUTIONS["food-contact"].source in html.unescape(section)
+    assert "The bread knife lies in a plain tray" in section
+    assert page.count("The bread knife lies in a plain tray") == 2
+    assert html.unescape(section).count(DEFERENCE) == 1
+    assert section.index("bread knife") < section.index("Cups")
+    assert 'id="cautions"' not in page_html(kit.model_copy(update={"findings": ()}))

@@ -4,55 +4,63 @@ import csv
 import io
 from typing import TYPE_CHECKING
 
-from nookwright.documents.saw_file import HEAD, saw_csv, strips
-from nookwright.parts.model import Kind
+from nookwright.documents.saw_file import HEAD, TAPE, held_by, saw_csv
+from nookwright.exchange.saw_models import KitHoles, KitSawing, KitStrip
 
 if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit
 
-
-def with_strips(kit: Kit, *sizes: tuple[str, float, float]) -> Kit:
-    """A kit that has nothing but strips: kind, length and width of each."""
-    part, place = kit.parts[0], kit.placements[0]
-    parts, places = [], []
-    for number, (kind, length, width) in enumerate(sizes):
-        keys = (
-            {"length": length, "width": width, "travel": 0.5}
-            if kind == "sprung"
-            else {"length": length, "width": width}
-        )
-        changes = {
-            "id": f"part-{number}",
-            "name": f"{kind} {length:g}",
-            "kind": Kind.FENCE if kind == "fence" else Kind.FILLER,
-            "parameters": keys,
-            "size": (length, width + 6.0, 18.0),
-        }
-        parts.append(part.model_copy(update=changes))
-        places.append(place.model_copy(update={"id": f"place-{number}", "part": f"part-{number}"}))
-    return kit.model_copy(update={"parts": tuple(parts), "placements": tuple(places)})
+HOLES = KitHoles(count=11, diameter=7, depth=4, first=8.7, apart=18, from_face=8.7)
 
 
-def test_long_plain_strips_are_listed_bar_by_bar(kit: Kit) -> None:
-    """Rounded down to what a rule shows; short and sprung ones are printed."""
-    made = with_strips(
-        kit,
-        ("filler", 287.64, 7.3),
-        ("filler", 287.64, 7.3),
-        ("filler", 120, 7.3),
-        ("sprung", 280, 7.3),
-        ("fence", 197, 17),
-    )
-    rows = list(csv.DictReader(io.StringIO(saw_csv(made))))
-    assert tuple(rows[0]) == HEAD
-    assert [(row["stock_width_mm"], row["stock_height_mm"], row["length_mm"]) for row in rows] == [
-        ("7.0", "3.0", "287.5"), ("7.0", "3.0", "287.5"), ("10.0", "18.0", "197.0"),
+def strip(width: float, height: float, length: float, *names: str, holes: KitHoles | None = None) -> KitStrip:
+    """One strip of a drawer."""
+    return KitStrip(space="drawer", width=width, height=height, length=length, instead_of=names, holes=holes)
+
+
+def with_strips(kit: Kit, *strips: KitStrip, bar: float = 1000) -> Kit:
+    """A kit that offers these strips."""
+    return kit.model_copy(update={"sawing": KitSawing(bar=bar, kerf=1.5, strips=strips)})
+
+
+def rows(kit: Kit) -> list[dict[str, str]]:
+    """The file, read again."""
+    return list(csv.DictReader(io.StringIO(saw_csv(kit))))
+
+
+def test_strips_are_listed_bar_by_bar(kit: Kit) -> None:
+    """Rounded down to what a rule shows, a kerf between two of one bar, and what they stand for."""
+    thin, thick = strip(7.3, 3, 287.64, "a", "b"), strip(15, 18, 197.4, "fence", holes=HOLES)
+    found = rows(with_strips(kit, thin, thin, thick))
+    assert tuple(found[0]) == HEAD
+    assert [(row["stock_width_mm"], row["stock_height_mm"], row["length_mm"]) for row in found] == [
+        ("7.0", "3.0", "287.5"), ("7.0", "3.0", "287.5"), ("15.0", "18.0", "197.0"),
     ]  # fmt: skip
-    assert [row["from_mm"] for row in rows] == ["0.0", "289.0", "0.0"]
-    assert {row["bars_needed"] for row in rows} == {row["bars_at_least"] for row in rows} == {"1"}
-    assert len(strips(made)) == 3
+    assert [row["from_mm"] for row in found] == ["0.0", "289.0", "0.0"]
+    assert [row["instead_of"] for row in found] == ["a + b", "a + b", "fence"]
+    assert {row["bars_needed"] for row in found} == {row["bars_at_least"] for row in found} == {"1"}
+
+
+def test_bars_are_as_long_as_the_person_has_them(kit: Kit) -> None:
+    """Of half a metre one strip of 288 goes on each."""
+    thin = strip(7.3, 3, 287.64, "a")
+    found = rows(with_strips(kit, thin, thin, bar=500))
+    assert [(row["bar"], row["from_mm"], row["bar_mm"]) for row in found] == [
+        ("1", "0.0", "500.0"),
+        ("2", "0.0", "500.0"),
+    ]
+
+
+def test_each_strip_says_what_holds_it(kit: Kit) -> None:
+    """Tape, or holes over the cones with every figure that a drill needs."""
+    said = [
+        row["held_by"] for row in rows(with_strips(kit, strip(7, 3, 290, "a"), strip(15, 18, 197, "b", holes=HOLES)))
+    ]
+    assert said == [TAPE, held_by(HOLES)]
+    assert "11 holes over cones: 7 wide and 4 deep, 8.7 from the side" in said[1]
+    assert "the first 8.7 from the end, then every 18" in said[1]
 
 
 def test_without_long_strips_there_is_no_list(kit: Kit) -> None:
     """The file is not written then."""
-    assert saw_csv(with_strips(kit, ("filler", 149, 7))) == ""
+    assert saw_csv(with_strips(kit)) == ""

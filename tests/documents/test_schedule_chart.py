@@ -32,6 +32,7 @@ BEDFULS = {
         mass_g=9.0,
         high_g=9.0,
         spaces=("left",),
+        also_on=("two",) if n == 4 else (),
     )
     for n in range(1, 9)
 }
@@ -112,6 +113,7 @@ def test_the_loading_list_has_a_row_a_bedful_in_order_of_time() -> None:
     assert [row["bedful"] for row in rows] == [slot.bedful for slot in plan.slots]
     assert next(row for row in rows if row["bedful"] == "b2")["spool"] == "s1"
     assert sum(not row["next_on_printer"] for row in rows) == 2
+    assert {row["bedful"]: row["could_run_on"] for row in rows if row["could_run_on"]} == {"b4": "two"}
     assert all(re.fullmatch(r"\d{1,2}:\d\d", row["change_from"]) for row in rows)
 
 

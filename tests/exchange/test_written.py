@@ -100,7 +100,7 @@ def test_a_bed_file_holds_each_piece_once_and_its_copies_by_transform(
 ) -> None:
     """Bodies are distinct pieces, items are copies; the mesh is that of the recipe."""
     pieces = {piece.id: piece for piece in making.pieces}
-    for (name, _, _), load in zip(written.bedful, making.loads, strict=True):
+    for (name, *_), load in zip(written.bedful, making.loads, strict=True):
         content = read_3mf(folder / name)
         assert sorted(body.part_number for body in content.bodies) == sorted({item.piece for item in load.items})
         assert len(content.items) == len(load.items)
@@ -125,7 +125,7 @@ def test_what_is_not_written_yet_has_names_and_the_hash_of_nothing(making: Makin
     planned = unwritten(making)
     assert set(planned.part) == {part.id for part in making.parts}
     assert set(planned.piece) == {piece.id for piece in making.pieces}
-    assert {sha for _, sha, _ in planned.bedful} == {digest("")}
+    assert {sha for _, sha, *_ in planned.bedful} == {digest("")}
     assert all(volume > 0 for _, _, volume in planned.part.values())
 
 
@@ -145,7 +145,7 @@ def test_lettering_is_in_its_own_colour_where_the_printer_has_it(
         update={"choices": Choices(colours={"text": text}), "material": (*tiny.room.material, gold)}
     )
     making = make(room, [copy], cut, lambda _: mesh.volume_mm3)
-    ((name, _, _),) = write_meshes(tmp_path, room, making, {strip.recipe.digest: mesh}, Silent()).bedful
+    ((name, *_),) = write_meshes(tmp_path, room, making, {strip.recipe.digest: mesh}, Silent()).bedful
     content = read_3mf(tmp_path / name)
     assert [one.name for one in content.materials] == (["white", "red"] if painted else ["white"])
     (body,) = content.bodies

@@ -1,14 +1,17 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from nookwright.making.beds.model import Item, Load
+from nookwright.making.beds.model import ColourChange, Item, Load
 from nookwright.making.cards import PrintCard
 from nookwright.making.colours import PURGE_MM3, Lettering, lettering_of
 from nookwright.making.estimate.settings import settings_of
 from nookwright.solids.triangles import Feature, Mesh
 from nookwright.survey.bed_wishes import OneByOne
+from nookwright.survey.first_layer_wishes import Skirt
 from nookwright.survey.models import Choices, Material, Printer, Room
 from nookwright.survey.printer_profile import PrinterProfile
 
@@ -117,3 +120,33 @@ def test_the_head_of_a_printer_is_no_matter_of_settings() -> None:
     """One by one changes where things lie, not how they are printed."""
     head = PRINTER.model_copy(update={"one_by_one": OneByOne(radius=20, height=20)})
     assert settings_of(head, 1.2) == settings_of(PRINTER, 1.2)
+
+
+def test_a_change_of_filament_says_when_someone_must_be_there() -> None:
+    """With the hours from the start, and that it is nothing for the night."""
+    found = Lettering(RED, 6, 1.0, 0.9)
+    load = replace(LOAD, night=False, change=ColourChange("red", 6, 1.0, 1500.0, 0.9))
+    lines = card(load, found).lines()
+    assert "Colour change: to PLA red before layer 6 (1.00 mm), about 0.4 h after the start, 0.9 g purged" in lines
+    assert "Not at night: someone must change its filament on the way" in lines
+
+
+def test_one_by_one_no_single_height_changes_the_colour() -> None:
+    """Each piece would need its own change; a piece alone on the bed does not."""
+    meshes = [lettered(1.0, 1.0, 1.4)]
+    several = replace(LOAD, one_by_one=True)
+    alone = replace(several, items=LOAD.items[:1])
+    layers = [found.layer for found in (lettering_of(load, room("red"), meshes) for load in (several, alone)) if found]
+    assert layers == [None, 6]
+
+
+def test_a_card_says_what_goes_round_a_first_layer_and_who_else_could_print_it() -> None:
+    """Skirt and pads as they are on this bed; the other printer by its name, with its hours."""
+    skirted = PRINTER.model_copy(update={"profile": PrinterProfile(brim=1, skirt=Skirt(loops=2, distance=2))})
+    load = replace(LOAD, skirt=True, pads=(("tray", 8.0),), also_on=(("large", 7200.0),))
+    made = replace(card(load), settings=settings_of(skirted, 1.2), printers={"large": "Large printer"})
+    assert "Skirt: 2 lines round all pieces, 3 mm away" in made.lines()
+    assert "Pads: discs of one layer at the corners of 2 long pieces; tear them off after" in made.lines()
+    assert "Also on: Large printer (2.0 h)" in made.lines()
+    assert "Skirt: none here, there is no room for it" in replace(made, load=LOAD).lines()
+    assert "Skirt: none" in card().lines()

@@ -31,6 +31,7 @@ HEAD = (
     "ends_at_latest",
     "spaces",
     "next_on_printer",
+    "could_run_on",
 )
 
 
@@ -68,4 +69,5 @@ def _row(slot: Slot, schedule: Schedule, bedful: Bedful, names: Names, spools: S
         f"{day(schedule, slot.end)} {clock(slot.end)}",
         "; ".join(map(names.space, bedful.spaces)),
         after.bedful if after else "",
+        "; ".join(map(names.printer, bedful.also_on)),
     )

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.checks.cautions.words import DEFERENCE, words_for
 from nookwright.documents import style, words
+from nookwright.documents.cautions_view import CautionRow, caution_rows
 from nookwright.documents.places import LINER_KINDS
 from nookwright.documents.plan import plan_svg
 from nookwright.documents.printing_view import PrintingView, printing_view
@@ -132,6 +134,8 @@ class View:
     """The whole page."""
 
     findings: tuple[FindingGroup, ...]
+    cautions: tuple[CautionRow, ...]
+    deference: str
     spaces: tuple[SpaceView, ...]
     kept: tuple[Kept, ...]
     pockets: tuple[PocketRow, ...]
@@ -150,6 +154,8 @@ def view_of(kit: Kit) -> View:
     kept, names = _kept(kit), {space.id: space.name for space in kit.spaces}
     return View(
         findings=_findings(kit),
+        cautions=caution_rows(kit),
+        deference=DEFERENCE,
         spaces=tuple(_space(kit, space, kept) for space in kit.spaces),
         kept=kept,
         pockets=pocket_rows(kit),
@@ -190,6 +196,8 @@ def _findings(kit: Kit) -> tuple[FindingGroup, ...]:
     groups = []
     for severity, title in TITLES.items():
         found = tuple(one for one in kit.findings if one.severity is severity)
+        if severity is Severity.NOTE:
+            found = tuple(one for one in found if words_for(one.code) is None)  # said in their own section
         unfolded = severity is Severity.STOP or len(found) <= OPEN_AT_MOST
         if found:
             groups.append(FindingGroup(severity, title, found, unfolded))

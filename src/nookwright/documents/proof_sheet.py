@@ -68,7 +68,7 @@ def _data(kit: Kit) -> dict[str, object]:
             ["First print fits", f"{100 * kit.first_print.kit:.1f} % (everything into and onto everything)"],
         ],
         "groups": [group for group in groups if group["findings"]],
-        "looked": [],
+        "looked": [[one.what, str(one.count), str(one.findings)] for one in kit.looked],
         "unproven": list(UNPROVEN),
         "made": f"{kit.tool} {kit.version}, room file {kit.room_sha256[:12]}",
     }

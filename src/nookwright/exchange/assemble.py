@@ -14,8 +14,10 @@ from nookwright.exchange.joint_models import joint_record
 from nookwright.exchange.layout_records import layout_record, module_record, saving_records
 from nookwright.exchange.lot_records import boxes_of, lot_place, sizes_of
 from nookwright.exchange.printer_records import printer_record
-from nookwright.exchange.printing_models import KitPrinting
+from nookwright.exchange.printing_models import AlsoOn, KitPrinting
 from nookwright.exchange.rounding import rounded
+from nookwright.exchange.saw_records import sawing_record
+from nookwright.exchange.settings_records import change_record, settings_record
 from nookwright.exchange.sheets import size_of
 from nookwright.exchange.space_records import fitted_mm2, space_record
 from nookwright.exchange.trial_models import KitTrials
@@ -106,6 +108,7 @@ def assemble(
     first_print: FirstPrint,
     savings: Sequence[Saving] = (),
     printing: KitPrinting | None = None,
+    looked: tuple[k.KitLooked, ...] = (),
 ) -> k.Kit:
     """The whole kit.
 
@@ -125,6 +128,7 @@ def assemble(
         first_print: how likely it fits.
         savings: what could be left out, the cheapest first.
         printing: how it is printed; nothing before that is planned.
+        looked: what proving looked at; nothing before it is proven.
     """
     names, household = _placement_ids(copies), household_of(room)
     kinds = {made.id: made.part.kind for made in making.parts}
@@ -156,8 +160,10 @@ def assemble(
         first_print=first_print_record(first_print),
         totals=_totals(room, plan, copies, making),
         layout=layout_record(plan, room.choices.layout),
+        sawing=sawing_record(copies, plan.module, room.making.sawing),
         savings=saving_records(savings),
         printing=printing or KitPrinting(),
+        looked=looked,
     )
 
 
@@ -247,7 +253,7 @@ def _piece(made: MadePiece, room: Room, written: Written, kind: PartKind) -> k.P
     return k.Piece(
         id=made.id,
         part=made.part,
-        part_from_piece=turned_matrix(made.piece.x, made.piece.y, 0.0, 0, made.piece.size),
+        part_from_piece=turned_matrix(made.piece.x, made.piece.y, made.piece.z, 0, made.piece.size),
         count=made.count,
         recipe=made.piece.recipe.digest,
         material=made.material,
@@ -296,7 +302,7 @@ def _material(material: Material, making: Making) -> k.KitMaterial:
 
 def _bedful(number: int, load: Load, room: Room, making: Making, written: Written) -> k.Bedful:
     sizes = {piece.id: piece.piece.size for piece in making.pieces}
-    file, sha, card = written.bedful[number]
+    file, sha, card, pads = written.bedful[number]
     return k.Bedful(
         id=f"bedful-{number + 1:02d}",
         printer=load.printer,
@@ -311,6 +317,10 @@ def _bedful(number: int, load: Load, room: Room, making: Making, written: Writte
         items=tuple(
             k.BedItem(piece=item.piece, bed_from_piece=item_matrix(item, sizes[item.piece])) for item in load.items
         ),
+        pads=pads,
+        settings=settings_record(load, room, making),
+        change=change_record(load),
+        also_on=tuple(AlsoOn(printer=name, time_s=rounded(time_s)) for name, time_s in load.also_on),
     )
 
 

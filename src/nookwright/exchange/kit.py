@@ -14,7 +14,8 @@ from pydantic import Field
 
 from nookwright.exchange.joint_models import KitJoint
 from nookwright.exchange.layout_models import KitLayout, KitModule, KitSaving
-from nookwright.exchange.printing_models import KitPrinting
+from nookwright.exchange.printing_models import AlsoOn, BedChange, BedPads, BedSettings, KitPrinting
+from nookwright.exchange.saw_models import KitSawing
 from nookwright.exchange.trial_models import KitTrials
 from nookwright.ground.findings import Severity
 from nookwright.ground.frozen import Model
@@ -285,6 +286,10 @@ class Bedful(Model):
     time_s: float = Field(description="To print it all.")
     mass_g: float = Field(description="Of all on it.")
     items: tuple[BedItem, ...] = Field(description="What lies on it.")
+    pads: tuple[BedPads, ...] = Field(default=(), description="Of its large pieces: what holds their corners down.")
+    settings: BedSettings | None = Field(default=None, description="What it is printed with; none before an estimate.")
+    change: BedChange | None = Field(default=None, description="Of its filament on the way; none where there is none.")
+    also_on: tuple[AlsoOn, ...] = Field(default=(), description="Other printers that could print it as it is.")
 
 
 class KitPrinterError(Model):
@@ -342,6 +347,14 @@ class KitFinding(Model):
     text: str = Field(description="What was found, with figure and limit.")
     remedy: str = Field(description="What to do.")
     against: KitAgainst | None = Field(default=None, description="The figure and its limit; none where there is none.")
+
+
+class KitLooked(Model):
+    """One thing that proving looked at, in the files as written."""
+
+    what: str = Field(description="In words.")
+    count: int = Field(description="How many there are of it in the kit.")
+    findings: int = Field(description="What was found of it, notes included.")
 
 
 class KitReading(Model):
@@ -422,6 +435,7 @@ class Kit(Model):
     materials: tuple[KitMaterial, ...] = Field(description="Materials of the room.")
     bedfuls: tuple[Bedful, ...] = Field(description="How it is printed.")
     findings: tuple[KitFinding, ...] = Field(description="What there is to say about it.")
+    looked: tuple[KitLooked, ...] = Field(default=(), description="What proving looked at; none in a plan.")
     next_readings: tuple[KitReading, ...] = Field(
         default=(), description="What to measure next, the best first; none where no decision would change."
     )
@@ -429,5 +443,6 @@ class Kit(Model):
     first_print: KitFirstPrint = Field(default=KitFirstPrint(), description="How likely the first print fits.")
     totals: Totals = Field(description="Sums.")
     layout: KitLayout = Field(description="How good the layout is.")
+    sawing: KitSawing = Field(default=KitSawing(), description="What may be sawn of wood instead of printed.")
     savings: tuple[KitSaving, ...] = Field(default=(), description="The cheapest things that could be left out.")
     printing: KitPrinting = Field(default=KitPrinting(), description="When each bedful is printed, and from what.")

@@ -1,10 +1,54 @@
-"""What kit.json says of the printing: when each bedful is printed, from which spool, and what it costs."""
+"""What kit.json says of the printing: with which settings, when, from which spool, and what it costs."""
 
 from __future__ import annotations
 
 from pydantic import Field
 
 from nookwright.ground.frozen import Model
+
+
+class BedSettings(Model):
+    """What a bedful is meant to be printed with: what its estimate rests on, and what its card says."""
+
+    nozzle: float = Field(description="Diameter.")
+    layer: float = Field(description="Height of every layer.")
+    line_width: float = Field(description="Of every line.")
+    walls: int = Field(description="Lines along each contour.")
+    skin_below: int = Field(description="Solid layers below an infill.")
+    skin_above: int = Field(description="Solid layers above an infill.")
+    infill_percent: float = Field(description="Density of the infill.")
+    infill: str = Field(description="Its pattern.")
+    seam: str = Field(description="Where outlines begin and end.")
+    brim: float = Field(description="Width of a brim; 0 for none.")
+    skirt_loops: int = Field(description="Lines round all pieces; 0 for none.")
+    skirt: float = Field(description="From pieces, or their brims, to the first of them.")
+
+
+class BedPads(Model):
+    """The pads of one piece of a bedful: thin discs at its corners, in the first layer, that are torn off after."""
+
+    piece: str = Field(description="Id of the piece; each of its copies on the bed has them.")
+    reach: float = Field(description="How far they reach beyond its corners.")
+    height: float = Field(description="Of the pads: one layer.")
+    count: int = Field(description="Of one copy.")
+    mass_g: float = Field(description="Of those of one copy; in the mass of the bedful, not in that of the piece.")
+
+
+class BedChange(Model):
+    """A change of filament by hand on the way, for lettering on top of all that lies on the bed."""
+
+    material: str = Field(description="Id of the new one.")
+    layer: int = Field(description="The first that is printed with it, counted from 1.")
+    height: float = Field(description="Where that layer begins.")
+    after_s: float = Field(description="About so long after the start: someone must be there.")
+    purge_g: float = Field(description="What is purged; in the mass of the bedful.")
+
+
+class AlsoOn(Model):
+    """Another printer that could print a bedful as it is."""
+
+    printer: str = Field(description="Id of the printer.")
+    time_s: float = Field(description="What it would take there.")
 
 
 class KitSlot(Model):

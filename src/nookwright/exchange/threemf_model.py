@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from nookwright.exchange.stl import Triangles, Vertices
 
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
+PADS = "-pads"  # ends the part number of what holds the corners of a piece down
 # Names that the core specification (section 3.4.1) allows without a prefix. Dates are left out on purpose.
 METADATA = (
     "Title",

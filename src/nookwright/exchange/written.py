@@ -11,6 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nookwright.exchange.assemble import item_matrix
+from nookwright.exchange.bed_pads import pad_objects
 from nookwright.exchange.bed_pictures import BedPictures
 from nookwright.exchange.sheets import sheets_to_write, write_sheets
 from nookwright.exchange.stl import write_stl
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from pathlib import Path
 
+    from nookwright.exchange.printing_models import BedPads
     from nookwright.exchange.sheets import WrittenSheet
     from nookwright.ground.progress import Progress
     from nookwright.making.bedfuls import Load
@@ -41,13 +43,13 @@ class Written:
     Attributes:
         part: by id of the part: file, sha256, volume of its mesh in mm3.
         piece: by id of the piece: file, sha256.
-        bedful: in order of the bedfuls: file, sha256 of the uncompressed model part, print card.
+        bedful: in order of the bedfuls: file, sha256 of the uncompressed model part, print card, pads on it.
         sheets: what is cut from felt, cork or card.
     """
 
     part: Mapping[str, tuple[str, str, float]]
     piece: Mapping[str, tuple[str, str]]
-    bedful: tuple[tuple[str, str, str], ...]
+    bedful: tuple[tuple[str, str, str, tuple[BedPads, ...]], ...]
     sheets: tuple[WrittenSheet, ...] = ()
 
 
@@ -109,7 +111,7 @@ def unwritten(making: Making, *, copies: Sequence[Copy] = ()) -> Written:
     return Written(
         {made.id: (f"parts/{made.id}.stl", nothing, made.part.plastic.body_mm3) for made in making.parts},
         {piece.id: (f"pieces/{piece.id}.stl", nothing) for piece in making.pieces},
-        tuple((f"bedfuls/{number + 1:02d}.3mf", nothing, "") for number in range(len(making.loads))),
+        tuple((f"bedfuls/{number + 1:02d}.3mf", nothing, "", ()) for number in range(len(making.loads))),
         sheets_to_write(copies),
     )
 
@@ -176,11 +178,11 @@ class _Beds:
         """Of a piece."""
         return self.meshes[self.pieces[piece].piece.recipe.digest]
 
-    def write(self, number: int, load: Load) -> tuple[str, str, str]:
+    def write(self, number: int, load: Load) -> tuple[str, str, str, tuple[BedPads, ...]]:
         """One bedful: every distinct piece once, its copies by transform; its card beside it and in its metadata.
 
         Returns:
-            The 3MF, the sha256 of its model part, the card.
+            The 3MF, the sha256 of its model part, the card, the pads.
         """
         distinct = list(dict.fromkeys(item.piece for item in load.items))
         material = next(one for one in self.room.material if one.id == load.material)
@@ -195,10 +197,18 @@ class _Beds:
             for copy, item in enumerate(load.items, start=1)
         )
         card = self.card(number, load, material)
+        pads, pad_items, said = pad_objects(
+            load,
+            self.mesh,
+            items,
+            layer=next(one for one in self.room.printer if one.id == load.printer).layer,
+            density_g_cm3=material.density_g_cm3,
+            first=len(bodies),
+        )
         stem = f"bedfuls/{number + 1:02d}_{load.printer}_{len(items)}-pieces_{load.material}"
         content = ThreeMF(
-            bodies=tuple(bodies),
-            items=items,
+            bodies=(*bodies, *pads),
+            items=(*items, *pad_items),
             materials=tuple(
                 BaseMaterial(one.name or one.id, one.colour)
                 for one in (material, *([second] if second and any(body.paint for body in bodies) else []))
@@ -211,7 +221,7 @@ class _Beds:
             thumbnail=self.picture(load, material),
         )
         _place(self.folder, f"{stem}.txt").write_text(card.text(), encoding="utf-8", newline="\n")
-        return f"{stem}.3mf", write_3mf(_place(self.folder, f"{stem}.3mf"), content), f"{stem}.txt"
+        return f"{stem}.3mf", write_3mf(_place(self.folder, f"{stem}.3mf"), content), f"{stem}.txt", said
 
     def _body(self, name: str, second: Material | None) -> Body:
         mesh = self.mesh(name)
@@ -228,6 +238,7 @@ class _Beds:
             settings=self.making.settings.get(load.printer),
             names={name: self.pieces[name].piece.name for name in distinct},
             lettering=lettering_of(load, self.room, [self.mesh(name) for name in distinct]),
+            printers={one.id: one.name or one.id for one in self.room.printer},
         )
 
     def picture(self, load: Load, material: Material) -> bytes:

@@ -6,7 +6,7 @@ The figures are the very record that the estimates rest on. A card stands beside
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from nookwright.ground.times import HOUR_MIN, MINUTE_S
@@ -14,7 +14,7 @@ from nookwright.ground.times import HOUR_MIN, MINUTE_S
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from nookwright.making.beds.model import Load
+    from nookwright.making.beds.model import ColourChange, Load
     from nookwright.making.colours import Lettering
     from nookwright.making.estimate.settings import PrintSettings
     from nookwright.survey.models import Material, Printer
@@ -32,6 +32,7 @@ class PrintCard:
         printer, material: where and in what.
         settings: what it is printed with; ``None`` before anything is estimated.
         names: of the pieces, by their id.
+        printers: names of all printers, by their id.
         lettering: in a second colour, if any.
     """
 
@@ -42,6 +43,7 @@ class PrintCard:
     settings: PrintSettings | None
     names: Mapping[str, str]
     lettering: Lettering | None = None
+    printers: Mapping[str, str] = field(default_factory=dict)
 
     def lines(self) -> tuple[str, ...]:
         """The card, line by line."""
@@ -51,19 +53,35 @@ class PrintCard:
         yield self.title
         yield f"Printer: {self.printer.name or self.printer.id}, nozzle {self.printer.nozzle:g} mm"
         yield f"Material: {self.material.name or self.material.id} ({self.material.colour})"
-        yield f"About {self.load.mass_g:.0f} g and {self.load.time_s / (HOUR_MIN * MINUTE_S):.1f} h, heating included"
+        yield f"About {self.load.mass_g:.0f} g and {_hours(self.load.time_s)}, heating included"
         if self.settings:
             yield from _setting_lines(self.settings)
+            yield _skirt_line(self.settings, skirt=self.load.skirt)
+        yield from self._pad_lines()
         yield "Supports: none; every piece lies as it is printed"
         yield f"Scale: {NOT_SCALED}"
         if self.load.one_by_one:
             yield "Order: one piece after the other, in the order of the list; the last may be the highest"
+        if self.load.also_on:
+            yield "Also on: " + ", ".join(
+                f"{self.printers[name]} ({_hours(time_s)})" for name, time_s in self.load.also_on
+            )
         if not self.load.night:
-            yield "Not at night: something tall and thin on it could be knocked over"
+            why = "something tall and thin on it could be knocked over"
+            if self.load.change:
+                why = "someone must change its filament on the way"
+            yield f"Not at night: {why}"
         if self.lettering:
-            yield _lettering_line(self.lettering)
+            yield _lettering_line(self.lettering, self.load.change)
         count = Counter(item.piece for item in self.load.items)
         yield "Pieces: " + ", ".join(f"{number} x {self.names[piece]}" for piece, number in count.items())
+
+    def _pad_lines(self) -> Iterator[str]:
+        """Which pieces have pads."""
+        if self.load.pads:
+            pieces = dict(self.load.pads)
+            count = sum(item.piece in pieces for item in self.load.items)
+            yield f"Pads: discs of one layer at the corners of {count} long pieces; tear them off after"
 
     def text(self) -> str:
         """The card as a file."""
@@ -72,6 +90,18 @@ class PrintCard:
     def in_one_line(self) -> str:
         """The card as metadata."""
         return "; ".join(self.lines()[1:])
+
+
+def _hours(time_s: float) -> str:
+    return f"{time_s / (HOUR_MIN * MINUTE_S):.1f} h"
+
+
+def _skirt_line(settings: PrintSettings, *, skirt: bool) -> str:
+    if not settings.skirt_loops:
+        return "Skirt: none"
+    if not skirt:
+        return "Skirt: none here, there is no room for it"
+    return f"Skirt: {settings.skirt_loops} lines round all pieces, {settings.brim + settings.skirt:g} mm away"
 
 
 def _setting_lines(settings: PrintSettings) -> Iterator[str]:
@@ -85,7 +115,7 @@ def _setting_lines(settings: PrintSettings) -> Iterator[str]:
     yield f"Brim: {settings.brim:g} mm" if settings.brim else "Brim: none"
 
 
-def _lettering_line(lettering: Lettering) -> str:
+def _lettering_line(lettering: Lettering, change: ColourChange | None) -> str:
     name = lettering.material.name or lettering.material.id
     if lettering.layer is None:
         return (
@@ -94,5 +124,6 @@ def _lettering_line(lettering: Lettering) -> str:
         )
     return (
         f"Colour change: to {name} before layer {lettering.layer} ({lettering.height:.2f} mm), "
+        f"{f'about {_hours(change.after_s)} after the start, ' if change else ''}"
         f"{lettering.purge_g:.1f} g purged"
     )

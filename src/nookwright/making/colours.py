@@ -1,8 +1,9 @@
 """Lettering in a second colour on a bedful: one change of filament at a height where that does it, else an own piece.
 
-A change at a height colours everything above it. It serves where lettering stands on top of all else on the bed; what
-it costs is the plastic that is purged. Lettering on a side wall would need changes in every layer: the file names its
-faces for printers that change by themselves; by hand it stays in the colour of the piece, or becomes an inlaid piece.
+A change at a height colours everything above it. It serves where lettering stands on top of all else on the bed, and
+all grows together; what it costs is the plastic that is purged, and that someone is there. Lettering on a side wall
+would need changes in every layer: the file names its faces for printers that change by themselves; by hand it stays in
+the colour of the piece, or becomes an inlaid piece.
 """
 
 from __future__ import annotations
@@ -72,7 +73,7 @@ def lettering_of(load: Load, room: Room, meshes: Sequence[Mesh]) -> Lettering | 
         return None
     height = min(texts)
     top = max((high for _, high in (_heights(mesh, text=False) for mesh in meshes) if high is not None), default=0.0)
-    if top > height + GRID:
+    if top > height + GRID or (load.one_by_one and len(load.items) > 1):
         return Lettering(material, None, height, 0.0)
     layer = next(one.layer for one in room.printer if one.id == load.printer)
     purge_g = PURGE_MM3 / MM3_PER_CM3 * material.density_g_cm3

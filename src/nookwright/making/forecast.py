@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nookwright.cutting.cut import longest_strip
+from nookwright.cutting.cut import longest_strip_in
 from nookwright.layout.space_liner import cones_needed
 from nookwright.module.estimates import MM2_PER_DM2, MM_PER_M, budget_g
 from nookwright.module.seat import outer_size
@@ -94,7 +94,7 @@ def liners_of(room: Room, plan: Plan, space: SpacePlan) -> tuple[LinerOffer, ...
         plan.module,
         space.floor,
         space.usable,
-        longest=longest_strip(material, room.printer),
+        longest=longest_strip_in(room, material),
         density_g_cm3=next(one.density_g_cm3 for one in room.material if one.id == material),
         wish=space.wish,
         needed=cones_needed(space.wish.under_layout, space.floor, plan.layout.in_space(space.space.id)),

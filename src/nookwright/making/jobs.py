@@ -7,18 +7,19 @@ from collections import Counter
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-import numpy as np
-
+from nookwright.cutting.claims import claim_of
 from nookwright.ground.findings import Finding, Severity
+from nookwright.making.bed_times import BedTimes
 from nookwright.making.bedfuls import Group, Job, Load, fill_beds, fits, homeless
+from nookwright.making.beds.model import ColourChange
 from nookwright.making.beds.silhouettes import Silhouettes
 from nookwright.making.colours import lettering_of
-from nookwright.making.estimate.together import together
-from nookwright.making.estimate.travel import tour
+from nookwright.making.pace import paces_of
+from nookwright.making.pads import wants_pads
 from nookwright.module.estimates import MM3_PER_CM3
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
     from nookwright.cutting.model import CutPart, Piece
     from nookwright.making.estimate.many import Estimates
@@ -157,6 +158,7 @@ def make(
     part_ids = dict(zip(cut, ids, strict=True))
     parts_by_id = {part.id: part for part in parts}
     needed = Counter((copy.part.recipe.digest, copy.material) for copy in copies)
+    materials = {material.id: material for material in room.material}
     density = {material.id: material.density_g_cm3 for material in room.material}
     layer = {
         material: max(printer.layer for printer in room.printer if material in printer.materials)
@@ -183,45 +185,82 @@ def make(
     if estimates:
         pieces = [_estimated(piece, estimates, room.printer, density[piece.material]) for piece in pieces]
     order = [space.id for space in room.space]
-    waiting = _spaces(copies, order)
+    waiting = _spaces(copies, order, room)
     digests = {piece.id: piece.piece.recipe.digest for piece in pieces}
     jobs = [
-        replace(_job(piece), spaces=waiting[parts_by_id[piece.part].part.recipe.digest, piece.material])
+        replace(
+            _job(piece),
+            count=len(spaces),
+            spaces=spaces,
+            printers=printers,
+            pads=wants_pads(materials[piece.material], max(piece.piece.size[:2])),
+        )
         for piece in pieces
+        for printers, spaces in waiting[parts_by_id[piece.part].part.recipe.digest, piece.material].items()
     ]
     lost = homeless(jobs, room.printer)
-    filled = fill_beds(jobs, room.printer, spaces=order, outlines=Silhouettes(digests, meshes or {}))
+    outlines = Silhouettes(digests, meshes or {})
+    filled = fill_beds(jobs, room.printer, spaces=order, outlines=outlines, paces=paces_of(room))
     loads = filled.loads
-    findings = (*(_no_bed(job) for job in lost), *(_gap(group) for group in filled.groups if group.gap > 1))
+    findings = (
+        *(_no_bed(job) for job in lost),
+        *(_gap(group) for group in filled.groups if group.gap > 1),
+        *_without_pads(jobs, loads, {printer.id for printer in room.printer if printer.profile.brim}),
+    )
     if not estimates:
         return Making(parts, part_ids, tuple(pieces), loads, findings, groups=filled.groups)
-    beds = tuple(_bed(load, pieces, estimates) for load in loads)
+    sizes = {piece.id: piece.piece.size for piece in pieces}
+    times = BedTimes(digests, sizes, estimates, meshes or {}, outlines, jobs)
+    timed = [times.of(load, room.printer) for load in loads]
+    beds = tuple(bed for _, bed in timed)
     loads = tuple(
-        replace(
-            load,
-            time_s=bed.time_s,
-            mass_g=bed.plastic_mm3 / MM3_PER_CM3 * density[load.material]
-            + _purged_g(load, room, digests, meshes or {}),
-        )
-        for load, bed in zip(loads, beds, strict=True)
+        _weighed(load, bed, density[load.material], _change(load, bed, room, digests, meshes or {}))
+        for load, bed in timed
     )
     return Making(parts, part_ids, tuple(pieces), loads, findings, beds, filled.groups, estimates.settings)
 
 
-def _purged_g(load: Load, room: Room, digests: Mapping[str, str], meshes: Mapping[str, Mesh]) -> float:
-    """What a change of filament for lettering costs on a bedful."""
+def _weighed(load: Load, bed: BedfulEstimate, density_g_cm3: float, change: ColourChange | None) -> Load:
+    """A bedful with its time and mass, and with a change of filament on the way, which nobody makes at night."""
+    return replace(
+        load,
+        time_s=bed.time_s,
+        mass_g=bed.plastic_mm3 / MM3_PER_CM3 * density_g_cm3 + (change.purge_g if change else 0.0),
+        night=load.night and change is None,
+        change=change,
+    )
+
+
+def _change(
+    load: Load, bed: BedfulEstimate, room: Room, digests: Mapping[str, str], meshes: Mapping[str, Mesh]
+) -> ColourChange | None:
+    """The change of filament for lettering on a bedful, where one at a height does it."""
     distinct = dict.fromkeys(digests[item.piece] for item in load.items)
-    lettering = lettering_of(load, room, [meshes[digest] for digest in distinct if digest in meshes])
-    return lettering.purge_g if lettering else 0.0
+    found = lettering_of(load, room, [meshes[digest] for digest in distinct if digest in meshes])
+    if found is None or found.layer is None:
+        return None
+    return ColourChange(found.material.id, found.layer, found.height, bed.until_s(found.layer), found.purge_g)
 
 
-def _spaces(copies: Sequence[Copy], order: Sequence[str]) -> dict[tuple[str, str], tuple[str, ...]]:
-    """The spaces that wait for each part in each material, by the digest of its recipe: one a copy, in order."""
+def _spaces(
+    copies: Sequence[Copy], order: Sequence[str], room: Room
+) -> dict[tuple[str, str], dict[tuple[str, ...], tuple[str, ...]]]:
+    """The spaces that wait for each part in each material, by the digest of its recipe: one a copy, in order.
+
+    They are told apart by the printers that the copies are meant for.
+    """
     place = {space: at for at, space in enumerate(order)}
-    found: dict[tuple[str, str], list[str]] = {}
+    found: dict[tuple[str, str], dict[tuple[str, ...], list[str]]] = {}
     for copy in copies:
-        found.setdefault((copy.part.recipe.digest, copy.material), []).append(copy.space)
-    return {key: tuple(sorted(spaces, key=lambda space: place.get(space, len(place)))) for key, spaces in found.items()}
+        meant = claim_of(copy, room.making.printed_on, room.printer).printers
+        found.setdefault((copy.part.recipe.digest, copy.material), {}).setdefault(meant, []).append(copy.space)
+    return {
+        key: {
+            meant: tuple(sorted(spaces, key=lambda space: place.get(space, len(place))))
+            for meant, spaces in sorted(by_printer.items())
+        }
+        for key, by_printer in found.items()
+    }
 
 
 def _gap(group: Group) -> Finding:
@@ -239,16 +278,14 @@ def _estimated(piece: MadePiece, estimates: Estimates, printers: Sequence[Printe
     return replace(piece, mass_g=found.mass_g(density_g_cm3), time_s=found.time_in_company_s, estimate=found)
 
 
-def _bed(load: Load, pieces: Sequence[MadePiece], estimates: Estimates) -> BedfulEstimate:
-    """What a bedful takes on its printer."""
-    recipe = {piece.id: piece.piece.recipe.digest for piece in pieces}
-    count = Counter(item.piece for item in load.items)
-    ways = tour(np.array([(item.x, item.y) for item in load.items]))
-    return together(
-        [(estimates.of(recipe[name], load.printer), number) for name, number in sorted(count.items())],
-        estimates.settings[load.printer].machine,
-        between=float(ways.mean()) if len(ways) else 0.0,
-    )
+def _without_pads(jobs: Sequence[Job], loads: Sequence[Load], brims: Collection[str]) -> Iterator[Finding]:
+    """Pieces that should have pads, and lie where there is no room for them and no brim."""
+    wanted = {job.piece for job in jobs if job.pads}
+    bare = [load for load in loads if load.printer not in brims]
+    lost = sorted(wanted & {item.piece for load in bare for item in load.items if item.piece not in dict(load.pads)})
+    if lost:
+        text = f"{len(lost)} kinds of long pieces fill their bed: there is no room for pads at their corners."
+        yield Finding("pads-no-room", Severity.NOTE, lost[0], text, "Print them with a brim, or on a larger bed.")
 
 
 def _job(piece: MadePiece) -> Job:

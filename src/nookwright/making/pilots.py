@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from nookwright.cutting.cut import cut_all, longest_strip
+from nookwright.cutting.cut import cut_all, longest_strip_in
 from nookwright.cutting.loose_keys import loose_keys
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.liner import plan_liner
@@ -104,7 +104,7 @@ def keys_of(pilot: Pilot, room: Room, plan: Plan) -> tuple[Copy, ...]:
         room: as surveyed.
         plan: what goes where.
     """
-    cut, _ = cut_all(pilot.copies, plan.module, room.printer)
+    cut, _ = cut_all(pilot.copies, plan.module, room.printer, room=room)
     return loose_keys(pilot.copies, cut, plan.module)
 
 
@@ -210,7 +210,7 @@ def _only(room: Room, plan: Plan, space: SpacePlan, cells: tuple[Cell, ...], end
         space.floor,
         space.usable,
         plan.module.pitch,
-        longest_strip(material_of(room, LINER_GROUP), room.printer),
+        longest_strip_in(room, material_of(room, LINER_GROUP)),
         pattern=Pattern.CHESSBOARD if pattern is Pattern.UNDER_LAYOUT else pattern,
         only=cells,
     )

@@ -10,15 +10,11 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nookwright.ground.sources import Fact, Kind
+from nookwright.survey.cutting_wishes import BAR, KERF
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-BAR = Fact(1000.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Thin strips are sold by the metre, or cut to one.")
-KERF = Fact(
-    1.5, unit="mm", kind=Kind.COMMON_PRACTICE, source="What a fine hand saw takes, 1 to 2, and a little sanding."
-)
 _STEP = 0.01  # mm; lengths are compared in whole steps
 
 

@@ -67,7 +67,7 @@ def trials_of(room: Room, plan: Plan, copies: Sequence[Copy]) -> Trials:
         *(copy for one in sets for copy in one.copies),
         *seat,
     )
-    cut, _ = cut_all(wanted, plan.module, room.printer)
+    cut, _ = cut_all(wanted, plan.module, room.printer, room=room)
     keys = loose_keys(wanted, cut, plan.module)
     cut |= {copy.part.recipe.digest: uncut(copy.part) for copy in keys}
     return Trials(first, sets, seat, keys, cut)

@@ -5,13 +5,14 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely.affinity import rotate, translate
 from shapely.geometry import Polygon, box
 
 from nookwright.making.beds.fill import fill_beds
 from nookwright.making.beds.model import Filled, Group, Job, Load
+from nookwright.making.beds.share import fits
 from nookwright.survey.bed_wishes import KeepOut, OneByOne
 from nookwright.survey.models import Printer
 from nookwright.survey.printer_profile import PrinterProfile
@@ -235,3 +236,14 @@ def test_a_bedful_with_something_tall_and_thin_does_not_run_at_night_where_a_day
     assert [load.night for load in loads_of([thin])] == [False]
     assert [load.night for load in loads_of([Job("thin", 1, 10, 10, 60, "white", 2.0, 40000.0)])] == [True]
     assert [load.night for load in loads_of([Job("stout", 1, 30, 30, 60, "white", 2.0, 3600.0)])] == [True]
+
+
+@given(wide=st.floats(60, 75), less=st.floats(-0.5, 1.5), spacing=st.floats(0, 4))
+@example(wide=65.7, less=0.2, spacing=3.0)
+def test_what_is_said_to_fit_beside_a_free_place_finds_its_place(wide: float, less: float, spacing: float) -> None:
+    """Also where neither bed nor piece nor spacing are whole cells; what does not fit is said not to."""
+    zone = KeepOut(x=0, y=110.3, width=4.7, depth=5)
+    on = printer(spacing=spacing, keep_out=(zone,)).model_copy(update={"bed_width": wide})
+    one = job("piece", wide - 10 - less, 95.0)
+    printed = [item.piece for load in fill_beds([one], [on]).loads for item in load.items]
+    assert printed == (["piece"] if fits(one, on) else [])

@@ -37,3 +37,11 @@ def test_in_company_nothing_waits_as_long(low: int, tall: int, between: float) -
 def test_an_empty_bed_only_heats() -> None:
     """No layer at all."""
     assert together([], PLAIN.machine, between=10.0).time_s == 300
+
+
+def test_until_a_layer_is_heating_and_all_layers_before_it() -> None:
+    """The first begins when the bed is hot, one after the last when all is done."""
+    bed = together([(LOW, 2), (TALL, 1)], PLAIN.machine, between=20.0)
+    assert bed.until_s(1) == 300
+    assert bed.until_s(bed.layers + 1) == pytest.approx(bed.time_s)
+    assert [bed.until_s(layer) for layer in range(1, 12)] == sorted(bed.until_s(layer) for layer in range(1, 12))

@@ -86,3 +86,13 @@ def test_a_schedule_begins_when_the_room_says_but_not_in_the_past() -> None:
 def test_minutes_are_moments_of_the_wall_clock() -> None:
     """No zone, no summer time."""
     assert moment(date(2026, 3, 28), 2 * DAY + 150) == datetime(2026, 3, 30, 2, 30)  # noqa: DTZ001 - the wall has none
+
+
+def test_a_printer_that_is_away_prints_nothing_then() -> None:
+    """Nobody is at it, and it does not run through those days; the others do."""
+    week = Week(every_day=("8:00-20:00",))
+    away = printer(away=("2026-03-03 to 2026-03-04",))
+    one, other = hours_of(Making(there=week), (away, printer()), MONDAY, days=4)
+    assert one.there == ((480, 1200), (3 * DAY + 480, 3 * DAY + 1200))
+    assert one.runs == ((0, DAY), (3 * DAY, 4 * DAY))
+    assert other.runs == ((0, 4 * DAY),)

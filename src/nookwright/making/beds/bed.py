@@ -11,11 +11,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from nookwright.cutting.bed_space import kept_free
+from nookwright.cutting.bed_space import CELL, kept_free, room_between
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.packing.moves import Draws, state_from
 from nookwright.making.beds.footprints import (
-    CELL,
     LEAST_ROOM,
     area_of,
     box_ways,
@@ -29,6 +28,7 @@ from nookwright.making.nesting.bounds import least_bins
 from nookwright.making.nesting.cells import Grid, lay
 from nookwright.making.nesting.model import Bin, bins_of
 from nookwright.making.nesting.plain import first_nesting
+from nookwright.making.pads import pad_reach, sides_with_pads, with_pads
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -78,15 +78,18 @@ class Bed:
         jobs = list(dict.fromkeys(copies))
         number = {job: at for at, job in enumerate(jobs)}
         self.jobs, self.kinds = jobs, [number[job] for job in copies]
-        self.boxes: list[Box] = [self._box(job) for job in copies]
+        self.pads = [pad_reach(printer, job.width, job.depth) if job.pads else 0.0 for job in jobs]
+        self.sides = [
+            sides_with_pads(printer, job.width, job.depth, reach) for job, reach in zip(jobs, self.pads, strict=True)
+        ]
+        self.boxes: list[Box] = [self._box(kind) for kind in self.kinds]
         head = printer.one_by_one
         self.lone = frozenset(at for at, job in enumerate(jobs) if head and job.height > head.height)
 
     @cached_property
     def spacing(self) -> float:
         """Between two pieces, brims included; one by one the head must pass as well."""
-        brim, head = self.printer.profile.brim, self.printer.one_by_one
-        return max(self.printer.spacing + 2 * brim, head.radius + brim if head else 0.0)
+        return room_between(self.printer)
 
     @cached_property
     def _inside(self) -> tuple[float, float]:
@@ -97,8 +100,12 @@ class Bed:
     @cached_property
     def bin(self) -> Bin:
         """The bed in tenths, with the room that the last piece of a row keeps to nothing."""
+        return Bin(*self._bin_sides)
+
+    @cached_property
+    def _bin_sides(self) -> tuple[int, int]:
         width, depth = (math.floor(round((side + self.spacing) * _TENTHS, 6)) for side in self._inside)
-        return Bin(width, depth)
+        return width, depth
 
     @cached_property
     def grid(self) -> Grid:
@@ -116,9 +123,12 @@ class Bed:
             found.append((left, front, right - left, back - front))
         return found
 
-    def _box(self, job: Job) -> Box:
-        width, depth = (math.ceil(round((side + self.spacing) * _TENTHS, 6)) for side in (job.width, job.depth))
-        return width, depth
+    def _box(self, kind: int) -> Box:
+        width, depth = (math.ceil(round((side + self.spacing) * _TENTHS, 6)) for side in self.sides[kind])
+        if not self.pads[kind]:
+            return width, depth
+        small, large = (min(pair) for pair in zip(sorted((width, depth)), sorted(self._bin_sides), strict=True))
+        return (small, large) if width <= depth else (large, small)
 
     @property
     def by_cells(self) -> bool:
@@ -128,16 +138,16 @@ class Bed:
     @cached_property
     def box_ways(self) -> list[Ways]:
         """Each kind as a box of cells."""
-        return [box_ways(job.width, job.depth, self.spacing) for job in self.jobs]
+        return [box_ways(*sides, self.spacing) for sides in self.sides]
 
     @cached_property
     def outline_ways(self) -> list[Ways]:
         """Each kind by its outline where that leaves room for any kind, else as a box."""
         boxes = self._boxes_of(range(len(self.jobs)))
         found = []
-        for kind, job in enumerate(self.jobs):
+        for kind, sides in enumerate(self.sides):
             if self._leaves_room(kind, range(len(self.jobs))):
-                ways = outline_ways(self._open[kind], job.width, job.depth, self.spacing)
+                ways = outline_ways(self._open[kind], *sides, self.spacing)
                 found.append(tuple((turns, useful(way, boxes)) for turns, way in ways))
             else:
                 found.append(self.box_ways[kind])
@@ -162,18 +172,17 @@ class Bed:
         """The outlines that leave some room in their box, by kind."""
         found = {}
         for kind, job in enumerate(self.jobs):
-            contours = self.outlines(job.piece) if self.outlines else None
-            if contours is not None and area_of(contours) <= (1 - LEAST_ROOM) * job.width * job.depth:
+            contours, sides = self.outlines(job.piece) if self.outlines else None, self.sides[kind]
+            if contours is not None and self.pads[kind]:
+                contours = with_pads(contours, self.pads[kind], sides)
+            if contours is not None and area_of(contours) <= (1 - LEAST_ROOM) * sides[0] * sides[1]:
                 found[kind] = contours
         return found
 
     @cached_property
     def _open_cells(self) -> dict[int, Footprint]:
         """The same as cells, as they are drawn."""
-        return {
-            kind: outline_cells(contours, self.jobs[kind].width, self.jobs[kind].depth, self.spacing)
-            for kind, contours in self._open.items()
-        }
+        return {kind: outline_cells(contours, *self.sides[kind], self.spacing) for kind, contours in self._open.items()}
 
     def area(self, copy: int) -> int:
         """Of the box of a copy, in tenths, its room to the next included."""
@@ -231,8 +240,20 @@ class Bed:
         """Fewest beds by the cells that outlines take up."""
         if not self._open and not self.printer.keep_out:
             return 1
-        area = sum(self.outline_ways[self.kinds[copy]][0][1].area for copy in copies)
+        area = sum(self._areas[self.kinds[copy]] for copy in copies)
         return -(-area // self.grid.free.bit_count())
+
+    @cached_property
+    def _areas(self) -> list[int]:
+        """The cells that each kind takes up, however it lies; what no other could use is taken too."""
+        kinds = range(len(self.jobs))
+        boxes = self._boxes_of(kinds)
+        return [
+            useful(self._open_cells[kind], boxes).area
+            if self._leaves_room(kind, kinds)
+            else self.box_ways[kind][0][1].area
+            for kind in kinds
+        ]
 
     @cached_property
     def _closed(self) -> tuple[frozenset[int], ...]:
@@ -251,7 +272,7 @@ class Bed:
         )
 
     def _narrow(self, kind: int) -> int:
-        return min(self._box(self.jobs[kind]))
+        return min(self._box(kind))
 
     def _in_cells(self, copies: Sequence[int], ways: Sequence[Ways], most: int) -> tuple[Fill, ...]:
         """Some copies on at most so many beds by a search in cells; nothing where it finds no way."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
@@ -12,10 +13,11 @@ from nookwright.making.beds.share import shared_out
 from nookwright.making.beds.together import arranged
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
-    from nookwright.making.beds.bed import Fill
+    from nookwright.making.beds.bed import Fill, Place
     from nookwright.making.beds.model import Contours, Job, Outlines
+    from nookwright.making.pace import Pace
     from nookwright.survey.models import Printer
 
 HEAT_UP_S = Fact(300.0, unit="s", kind=Kind.COMMON_PRACTICE, source="Heating, homing and the first line of a bedful.")
@@ -35,6 +37,7 @@ def fill_beds(
     *,
     spaces: Sequence[str] = (),
     outlines: Outlines = no_outlines,
+    paces: Mapping[str, Pace] | None = None,
 ) -> Filled:
     """All copies on beds, in order of printer and material.
 
@@ -43,23 +46,35 @@ def fill_beds(
         printers: of the household.
         spaces: ids in the order in which they are to be ready.
         outlines: of pieces seen from above, by their id.
+        paces: of the printers, by id; without, all of them always print.
     """
-    jobs = sorted(jobs, key=lambda job: job.piece)
-    shares = with_beds_saved(shared_out(jobs, printers), printers)
+    jobs = sorted(jobs, key=lambda job: (job.piece, job.printers))
+    paces = paces or {}
+    shares = with_beds_saved(shared_out(jobs, printers, paces), printers, paces)
     places = {space: at for at, space in enumerate(spaces)}
-    waiting = {job.piece: list(job.spaces) for job in jobs}
+    waiting = {job: list(job.spaces) for job in jobs}
     loads, groups = [], []
     for (number, material), copies in sorted(shares.items()):
         ranks = []
         for job in copies:
-            space = waiting[job.piece].pop(0) if waiting[job.piece] else ""
+            space = waiting[job].pop(0) if waiting[job] else ""
             ranks.append(places.get(space, len(places)))
         bed = Bed(printers[number], copies, outlines)
         fills = bed.all(range(len(copies)))
         fills = arranged(bed, fills, ranks.__getitem__)
         loads += [_load(bed, fill, material) for fill in fills]
-        groups.append(Group(printers[number].id, material, len(fills), bed.bound(range(len(copies)))))
+        groups.append(Group(printers[number].id, material, len(fills), _bound(bed, len(fills))))
     return Filled(tuple(loads), tuple(groups))
+
+
+def _bound(bed: Bed, beds: int) -> int:
+    """No filling needs fewer beds; without its pads, a piece needs no more room, and is more often a plain box."""
+    copies = range(len(bed.copies))
+    bound = bed.bound(copies)
+    if bound == beds or not any(bed.pads):
+        return bound
+    bare = Bed(bed.printer, [replace(job, pads=False) for job in bed.copies], bed.outlines)
+    return max(bound, bare.bound(copies))
 
 
 def _load(bed: Bed, fill: Fill, material: str) -> Load:
@@ -73,7 +88,7 @@ def _load(bed: Bed, fill: Fill, material: str) -> Load:
             return job.height > head.height, place.y, place.x, job.piece
         return False, 0.0, 0.0, job.piece
 
-    items = [Item(jobs[at].piece, fill[at].x, fill[at].y, fill[at].turns) for at in sorted(range(len(fill)), key=order)]
+    items = [_item(bed, fill[at]) for at in sorted(range(len(fill)), key=order)]
     time_s = HEAT_UP_S + sum(job.time_s for job in jobs)
     return Load(
         printer=bed.printer.id,
@@ -83,4 +98,19 @@ def _load(bed: Bed, fill: Fill, material: str) -> Load:
         time_s=time_s,
         night=time_s > LONGEST_DAY_S or not any(job.slender for job in jobs),
         one_by_one=head is not None,
+        pads=_pads(bed, fill),
     )
+
+
+def _item(bed: Bed, place: Place) -> Item:
+    """A copy where it lies: in the middle of the box that it was nested with, its pads round it."""
+    job, (width, depth) = bed.copies[place.copy], bed.sides[bed.kinds[place.copy]]
+    off = (width - job.width) / 2, (depth - job.depth) / 2
+    right, back = off[::-1] if place.turns % 2 else off
+    return Item(job.piece, round(place.x + right, 6), round(place.y + back, 6), place.turns)
+
+
+def _pads(bed: Bed, fill: Fill) -> tuple[tuple[str, float], ...]:
+    """The pieces on a bed that have pads, by id, and how far these reach."""
+    kinds = {bed.kinds[place.copy] for place in fill}
+    return tuple(sorted({(bed.jobs[kind].piece, bed.pads[kind]) for kind in kinds if bed.pads[kind]}))

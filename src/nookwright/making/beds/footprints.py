@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from nookwright.cutting.bed_space import CELL
 from nookwright.ground.sources import Fact, Kind
 from nookwright.making.nesting.cells import Footprint, box_places
 
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
 
     Cells = NDArray[np.bool_]
 
-CELL = Fact(1.0, unit="mm", kind=Kind.CHOICE, source="Side of a cell: a bed of 300 x 300 is searched in milliseconds.")
 STEP = Fact(
     0.25, unit="mm", kind=Kind.CHOICE, source="Between two points of an outline that mark the cells they are in."
 )
@@ -85,11 +85,11 @@ def outline_ways(contours: Contours, width: float, depth: float, spacing: float)
     ways: dict[Footprint, int] = {}
     for turns in range(4):
         sides = (depth, width) if turns % 2 else (width, depth)
-        ways.setdefault(outline_cells(_turned(contours, width, depth, turns), *sides, spacing), turns)
+        ways.setdefault(outline_cells(turned_contours(contours, width, depth, turns), *sides, spacing), turns)
     return tuple((turns, way) for way, turns in ways.items())
 
 
-def _turned(contours: Contours, width: float, depth: float, turns: int) -> Contours:
+def turned_contours(contours: Contours, width: float, depth: float, turns: int) -> Contours:
     """Contours turned counter-clockwise, their box at the origin again."""
     import numpy as np
 
@@ -111,8 +111,7 @@ def outline_cells(contours: Contours, width: float, depth: float, spacing: float
 
     cells = np.zeros((_up(depth), _up(width)), np.bool_)
     _mark_inside(cells, contours)
-    for contour in contours:
-        _mark_edge(cells, contour)
+    _mark_edges(cells, contours)
     return _words(_grown(cells, _up(spacing)))
 
 
@@ -135,20 +134,22 @@ def _mark_inside(cells: Cells, contours: Contours) -> None:
     cells |= (np.cumsum(meets, axis=1)[:, :-1] % 2).astype(np.bool_)
 
 
-def _mark_edge(cells: Cells, contour: NDArray[np.float64]) -> None:
-    """Mark every cell that an edge passes through."""
+def _mark_edges(cells: Cells, contours: Contours) -> None:
+    """Mark every cell that an edge passes through, those of all contours at once."""
     import numpy as np
 
-    points = np.asarray(contour, np.float64)
-    ends = np.roll(points, -1, axis=0)
-    counts = np.maximum(1, np.ceil(np.hypot(*(ends - points).T) / STEP).astype(np.int64))
+    points = np.concatenate([np.asarray(contour, np.float64) for contour in contours])
+    steps = np.concatenate([np.roll(contour, -1, axis=0) for contour in contours]) - points
+    counts = np.maximum(1, np.ceil(np.hypot(steps[:, 0], steps[:, 1]) / STEP).astype(np.int64))
     which = np.repeat(np.arange(len(points)), counts)
     share = (np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)) / counts[which]
-    along = points[which] + share[:, None] * (ends - points)[which]
-    for dx in (-REACH, REACH):
-        for dy in (-REACH, REACH):
-            col = np.clip(np.floor((along[:, 0] + dx) / CELL).astype(np.int64), 0, cells.shape[1] - 1)
-            row = np.clip(np.floor((along[:, 1] + dy) / CELL).astype(np.int64), 0, cells.shape[0] - 1)
+    along = points[which] + share[:, None] * steps[which]
+    cols, rows = (
+        [np.floor((along[:, axis] + off) / CELL).astype(np.int64).clip(0, most - 1) for off in (-REACH, REACH)]
+        for axis, most in ((0, cells.shape[1]), (1, cells.shape[0]))
+    )
+    for col in cols:
+        for row in rows:
             cells[row, col] = True
 
 

@@ -36,6 +36,8 @@ class Job:
         material: id of the material.
         mass_g, time_s: of one copy.
         spaces: that wait for its copies, one a copy, the first to be ready first; none for what no space waits for.
+        pads: whether it is held down by pads at its corners, where a bed has room for them.
+        printers: ids of those that it is meant for; empty for any that can.
     """
 
     piece: str
@@ -47,6 +49,8 @@ class Job:
     mass_g: float
     time_s: float
     spaces: tuple[str, ...] = ()
+    pads: bool = False
+    printers: tuple[str, ...] = ()
 
     @property
     def slender(self) -> bool:
@@ -70,6 +74,25 @@ class Item:
 
 
 @dataclass(frozen=True)
+class ColourChange:
+    """A change of filament by hand on the way: someone must be there.
+
+    Attributes:
+        material: id of the new one.
+        layer: the first that is printed with it, counted from 1.
+        height: where that begins, mm.
+        after_s: about so long after the start.
+        purge_g: what it costs.
+    """
+
+    material: str
+    layer: int
+    height: float
+    after_s: float
+    purge_g: float
+
+
+@dataclass(frozen=True)
 class Load:
     """One bedful.
 
@@ -79,6 +102,10 @@ class Load:
         mass_g, time_s: of all, heating up included.
         night: whether it may run with nobody looking; not where something tall and thin may be knocked over.
         one_by_one: whether each piece is finished before the next is begun.
+        skirt: whether there are lines round all pieces.
+        pads: by id, the pieces on it that have pads, and how far these reach, mm.
+        also_on: other printers that could print it as it is, by id, and what it takes there, s.
+        change: of the filament at a height; ``None`` where there is none.
     """
 
     printer: str
@@ -88,6 +115,10 @@ class Load:
     time_s: float
     night: bool = True
     one_by_one: bool = False
+    skirt: bool = False
+    pads: tuple[tuple[str, float], ...] = ()
+    also_on: tuple[tuple[str, float], ...] = ()
+    change: ColourChange | None = None
 
 
 @dataclass(frozen=True)

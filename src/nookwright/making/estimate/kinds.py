@@ -14,6 +14,8 @@ class Laid(StrEnum):
     INFILL = "infill"
     GAP = "gaps"
     BRIM = "brim"
+    SKIRT = "skirt"
+    PADS = "pads"
 
 
 class Spent(StrEnum):
@@ -25,6 +27,8 @@ class Spent(StrEnum):
     INFILL = "infill"
     GAP = "gaps"
     BRIM = "brim"
+    SKIRT = "skirt"
+    PADS = "pads"
     TRAVEL = "travel"
     RETRACTION = "retractions"
     LAYER_CHANGE = "layer changes"

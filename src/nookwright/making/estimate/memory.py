@@ -12,7 +12,7 @@ from nookwright.ground.digest import digest
 from nookwright.making.estimate.kinds import Laid, Spent
 from nookwright.making.estimate.model import PieceEstimate
 
-_ESTIMATOR = 1  # raised whenever the same piece and settings give another estimate
+_ESTIMATOR = 2  # raised whenever the same piece and settings give another estimate
 
 
 class EstimateStore:

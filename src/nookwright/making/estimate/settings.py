@@ -83,6 +83,8 @@ class PrintSettings:
         pattern: of the infill.
         seam: where outlines begin and end.
         brim: its width, mm.
+        skirt_loops: lines round all pieces of a bedful; 0 for none.
+        skirt: from pieces, or their brims, to the first of them, mm.
         speeds: by what is laid.
         machine: what its moves cost.
         material: id of the material; no figure depends on it but the mass.
@@ -97,6 +99,8 @@ class PrintSettings:
     pattern: Pattern
     seam: Seam
     brim: float
+    skirt_loops: int
+    skirt: float
     speeds: Speeds
     machine: Machine = field(repr=True)
     material: str = ""
@@ -118,8 +122,8 @@ class PrintSettings:
 
     @property
     def key(self) -> str:
-        """A hash of all that an estimate depends on: everything but the material."""
-        return digest(repr(replace(self, material="")))
+        """A hash of all that an estimate of a piece depends on: everything but the material, and what is round it."""
+        return digest(repr(replace(self, material="", skirt_loops=0, skirt=0.0)))
 
 
 def settings_of(printer: Printer, wall: float, material: str = "") -> PrintSettings:
@@ -144,6 +148,8 @@ def settings_of(printer: Printer, wall: float, material: str = "") -> PrintSetti
         pattern=profile.infill,
         seam=profile.seam,
         brim=profile.brim,
+        skirt_loops=profile.skirt.loops if profile.skirt else 0,
+        skirt=profile.skirt.distance if profile.skirt else 0.0,
         speeds=_speeds(profile, profile.most_flow_mm3_s / (spacing(width, printer.layer) * printer.layer)),
         machine=_machine(profile),
         material=material,

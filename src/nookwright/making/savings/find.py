@@ -15,6 +15,7 @@ from nookwright.making.savings.lots import LotParts
 from nookwright.making.savings.model import LEAST_G
 from nookwright.making.savings.rest import Unneeded
 from nookwright.making.savings.rise import finer_rise
+from nookwright.making.savings.sawn import by_saw
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,6 +39,7 @@ def savings(room: Room, plan: Plan, copies: Sequence[Copy]) -> tuple[Saving, ...
     unneeded = Unneeded(room, plan, copies)
     found = (
         *Liners(room, plan).savings(),
+        *by_saw(room, plan, copies),
         *unneeded.savings(),
         *LotParts(room, plan, unneeded).savings(),
         *finer_rise(room, plan),

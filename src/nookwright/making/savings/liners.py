@@ -1,12 +1,11 @@
-"""Savings at the liner: less of it, cones only where they are needed, fillers that are plain, or sawn of wood."""
+"""Savings at the liner: less of it, cones only where they are needed, fillers that are plain."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from nookwright.cutting.cut import longest_strip
-from nookwright.ground.sources import Fact, Kind
+from nookwright.cutting.cut import longest_strip_in
 from nookwright.layout.liner_levels import Level
 from nookwright.layout.liner_model import FillerForm
 from nookwright.layout.space_liner import liner_for, unheld, wish_of
@@ -22,16 +21,13 @@ from nookwright.survey.models import ConesFor, FillerWish, LinerLevel
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from nookwright.layout.liner_model import Liner, PlacedFiller
+    from nookwright.layout.liner_model import Liner
     from nookwright.layout.plan import Plan
     from nookwright.layout.space_liner import LinerWish
     from nookwright.layout.spaces import SpacePlan
     from nookwright.module.estimates import Plastic
     from nookwright.survey.models import Room
 
-LONG_FILLER = Fact(
-    150.0, unit="mm", kind=Kind.CHOICE, source="From here on a strip of wood is sawn sooner than one is printed."
-)
 _LESS = {
     Level.SPARSE: model.MISSED_SPARSE,
     Level.FRAME: model.MISSED_PANELS,
@@ -53,7 +49,7 @@ class Liners:
         self.room, self.plan = room, plan
         self.spaces = tuple(space for space in plan.spaces if space.liner.panels)
         material = material_of(room, LINER_GROUP)
-        self.longest = longest_strip(material, room.printer)
+        self.longest = longest_strip_in(room, material)
         self.density = next(one.density_g_cm3 for one in room.material if one.id == material)
         self.layer = max(printer.layer for printer in room.printer)
 
@@ -62,7 +58,6 @@ class Liners:
         yield from (self._less(level) for level in _LESS)
         yield self._cones()
         yield self._plain_fillers()
-        yield self._sawn()
 
     def _less(self, level: Level) -> Saving:
         """Less liner in every space that has more; sparse only where all that stands there stays held."""
@@ -90,21 +85,6 @@ class Liners:
         keys = self._keys(tall, "fillers", FillerWish.PLAIN)
         missed = float(model.MISSED_PLAIN_FILLER)
         return self._saving(Leaves.FILLERS, "Plain fillers instead of tall ones", tall, keys, (words, missed))
-
-    def _sawn(self) -> Saving:
-        """Long plain fillers from a strip of wood; nothing in the room file changes."""
-        long = [f.spec for one in self.spaces for f in one.liner.fillers if _long(f)]
-        saved = sum((self._weight(filler(self.plan.module, spec).plastic) for spec in long), Weight())
-        sizes = sorted({(spec.length, spec.width) for spec in long}, reverse=True)
-        listed = ", ".join(f"{length:.0f} x {width:.1f}" for length, width in sizes)
-        return Saving(
-            leaves=Leaves.FILLERS,
-            text=f"Saw {len(long)} long plain fillers of wood, 2 to 3 mm high, in place of printing them: {listed}",
-            mass_g=saved.mass_g,
-            time_s=saved.time_s,
-            gives_up="They are not keyed to the panels: hold them with double-sided tape.",
-            missed=float(model.MISSED_FILLER),
-        )
 
     def _saving(
         self, leaves: Leaves, text: str, spaces: Sequence[SpacePlan], keys: tuple[Key, ...], loss: tuple[str, float]
@@ -152,7 +132,3 @@ class Liners:
         """A key for some of the spaces that have a floor."""
         fitted = [one.space for one in self.plan.spaces if one.grid.fill]
         return for_spaces(fitted, [one.space.id for one in spaces], name, value)
-
-
-def _long(placed: PlacedFiller) -> bool:
-    return placed.spec.form is FillerForm.PLAIN and placed.spec.length >= LONG_FILLER

@@ -17,6 +17,7 @@ class Leaves(StrEnum):
 
     LINER = "liner"
     FILLERS = "fillers"
+    FENCES = "fences"
     REST = "rest"
     ODDS = "odds and ends"
     FLOORS = "floors"
@@ -37,6 +38,7 @@ MISSED_ODDS = Fact(
 MISSED_SPARSE = Fact(2.0, unit="cost", kind=Kind.CHOICE, source="Trays narrower than two cells are not held.")
 MISSED_PLAIN_FILLER = Fact(3.0, unit="cost", kind=Kind.CHOICE, source="Small things fall down beside the trays.")
 MISSED_FILLER = Fact(4.0, unit="cost", kind=Kind.CHOICE, source="An hour with a saw, and no keys to the panels.")
+MISSED_SAWN_FENCE = Fact(4.0, unit="cost", kind=Kind.CHOICE, source="An hour with a saw and a drill.")
 MISSED_SWAPPING = Fact(6.0, unit="cost", kind=Kind.CHOICE, source="Moving one tray may need a new panel.")
 MISSED_PANELS = Fact(
     8.0, unit="cost", kind=Kind.CHOICE, source="Trays off the panels hold by their neighbours and rest on dots."

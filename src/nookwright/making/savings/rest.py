@@ -130,7 +130,8 @@ class Unneeded:
     def _plastic(self, placed: Placed, one: Candidate, lot: Lot) -> Plastic:
         """Plastic of the part of a lot on the cells that it was given."""
         size = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
-        spec = spec_of(self.plan.module, one, lot, *size, height=placed.height, room=self.room)
+        wet = any(space.wet for space in self.room.space if space.id == placed.space)
+        spec = spec_of(self.plan.module, one, lot, *size, height=placed.height, room=self.room, wet=wet)
         return self.workshop.part(spec).plastic
 
     def _weight(self, plastic: Plastic, material: str) -> Weight:

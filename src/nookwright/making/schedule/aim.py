@@ -32,6 +32,7 @@ FIRST = Fact(
     0.7, unit="1", kind=Kind.CHOICE, source="Of the way from the bound to the end: the first aim, an easy one."
 )
 AIMS = Fact(5, unit="1", kind=Kind.CHOICE, source="Then half of the way that is left, and half again.")
+MISSED = Fact(3, unit="1", kind=Kind.CHOICE, source="Aims, each easier than the one before, that are missed at first.")
 NEAR = Fact(
     0.002, unit="1", kind=Kind.CHOICE, source="Of the time until the end: so close to the bound is good enough."
 )
@@ -102,17 +103,17 @@ def aimed(
         others = tuple(slot for slot in current if slot.printer != one.name)
         busy = hands_busy(others, decoder.starts.rules.people)
         low, high = max(least, one.priced.bound), max(slot.end for slot in current if slot.printer == one.name)
-        share, near = float(FIRST), NEAR * (high - decoder.begin)
-        for number in range(int(AIMS)):
+        share, near, missed = float(FIRST), NEAR * (high - decoder.begin), 0
+        for _ in range(int(AIMS)):
             if high - low <= near:
                 break
             target = low + int(share * (high - low))
             puts = _puts(decoder, tables, one, busy, target)
             if puts is not None:
-                current, high = (*others, *decoder.slots(puts)), puts[-1].end
-            elif number:
-                low = target + 1
+                current, high, missed = (*others, *decoder.slots(puts)), puts[-1].end, -int(AIMS)
             else:
+                low, missed = target + 1, missed + 1
+            if missed >= MISSED:
                 break
             share = 0.5
     return tuple(sorted(current))

@@ -113,6 +113,7 @@ def bedfuls_of(
                 spaces=tuple(served),
                 visible=tuple(space for space, seen in served.items() if seen),
                 night=load.night,
+                also_on=tuple(printer for printer, _ in load.also_on),
             )
         )
     return tuple(found)

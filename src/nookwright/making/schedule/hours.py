@@ -101,6 +101,7 @@ def _hours(printer: Printer, making: Making, window: tuple[date, int, int], away
     """The hours of one printer between two minutes."""
     first, begin, end = window
     running = printer.running
+    away = joined((*away, *_away(running.away, first)))
     there = without(_clipped(_weekly(running.there or making.there, first, end), begin, end), away)
     nights = without(night, there)
     quiet = _weekly(running.quiet, first, end) if running.quiet else ()
@@ -113,7 +114,7 @@ def _hours(printer: Printer, making: Making, window: tuple[date, int, int], away
         printer=printer.id,
         name=printer.name or printer.id,
         there=there,
-        runs=without(may, quiet),
+        runs=without(may, joined((*quiet, *_away(running.away, first)))),
         nights=nights,
         setup_min=_whole(running.setup_min),
         change_min=_whole(running.colour_change_min),

@@ -64,6 +64,7 @@ class Bedful:
         spaces: the spaces that it has pieces for, by id; none for parts that are made to order.
         visible: the spaces of these in which its colour is seen.
         night: whether it may run through a night with nobody there.
+        also_on: ids of other printers that could print it as it is; the schedule does not use them.
     """
 
     id: str
@@ -75,6 +76,7 @@ class Bedful:
     spaces: tuple[str, ...] = ()
     visible: tuple[str, ...] = ()
     night: bool = True
+    also_on: tuple[str, ...] = ()
 
     def on(self, printer: str) -> Way:
         """How long it takes on one of its printers.

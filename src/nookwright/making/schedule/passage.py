@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
-from nookwright.layout.packing.compiled import compiled
+from nookwright.layout.packing.compiled import compiled, inner
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -58,7 +58,7 @@ def room_for(materials: int, horizon: int) -> Found:
     return Found(np.zeros(shape, np.int64), np.zeros(shape, np.int16), np.zeros(shape, np.int16))
 
 
-@compiled
+@inner
 def _open(classes: Classes, span: Ints, opens: NDArray[np.bool_]) -> None:
     """Go to the first span of every row, and mark the minutes at which any begins."""
     for one in range(span.shape[0]):

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from nookwright.layout.packing.compiled import compiled
+from nookwright.layout.packing.compiled import compiled, inner
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -70,7 +70,7 @@ def ahead(classes: Classes, prices: Ints, begin: int, worth: Ints) -> None:
             worth[kind, minute] = best[kind]
 
 
-@compiled
+@inner
 def _start(classes: Classes, one: int, change: int, minute: int) -> int:
     """The first minute from one on at which a bedful of a class may begin."""
     row = classes.row[one, change]

@@ -99,7 +99,7 @@ class _Search:
     def __init__(
         self, bedfuls: Sequence[Bedful], starts: Starts, begin: int, loaded: Mapping[str, str], effort: Effort
     ) -> None:
-        self.bedfuls, self.begin, self.effort = bedfuls, begin, effort
+        self.bedfuls, self.begin, self.effort = bedfuls, begin, effort.scaled(len(bedfuls))
         self.decoder = Decoder({one.id: one for one in bedfuls}, starts, begin, loaded)
         self.tables = tables_of(bedfuls, starts, begin, loaded)
         self.by_spaces = starts.rules.order is Order.SPACES

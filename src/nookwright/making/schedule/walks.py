@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
-from nookwright.layout.packing.compiled import compiled
+from nookwright.layout.packing.compiled import compiled, inner
 from nookwright.layout.packing.kernels import below, draw
 from nookwright.making.schedule.decode import END, ENDS, MINUTES_A_CHANGE, MINUTES_A_GRAM
 
@@ -100,7 +100,7 @@ def desk_for(columns: Columns) -> Desk:
     )
 
 
-@compiled
+@inner
 def _from(columns: Columns, row: int, minute: int) -> int:
     """The first minute of a row of spans that is not before another."""
     low, high = columns.at[row], columns.at[row + 1]
@@ -114,7 +114,7 @@ def _from(columns: Columns, row: int, minute: int) -> int:
     return max(minute, columns.first[low]) if low < stop else _NEVER
 
 
-@compiled
+@inner
 def _wait(columns: Columns, desk: Desk, order: Order, printer: int) -> bool:
     """Put the next bedful of a printer in waiting, as early as it can go; whether it can."""
     state = desk.state
@@ -133,7 +133,7 @@ def _wait(columns: Columns, desk: Desk, order: Order, printer: int) -> bool:
     return True
 
 
-@compiled
+@inner
 def _first(desk: Desk, order: Order) -> int:
     """The printer that begins first of those where something waits; -1 for none."""
     state, best = desk.state, -1
@@ -152,7 +152,7 @@ def _first(desk: Desk, order: Order) -> int:
     return best
 
 
-@compiled
+@inner
 def _hands(columns: Columns, desk: Desk, count: int, printer: int) -> int:
     """When hands are free again that are all busy when a printer would begin; -1 where they are not."""
     people, busy, soonest = columns.people[0], 0, _NEVER
@@ -191,7 +191,7 @@ def place(columns: Columns, desk: Desk, order: Order) -> int:
             return -1
 
 
-@compiled
+@inner
 def _at_night(columns: Columns, printer: int, begin: int, stop: int) -> bool:
     """Whether a run goes through a night with nobody there."""
     low, high = columns.night_at[printer], columns.night_at[printer + 1]
@@ -233,7 +233,7 @@ def weigh(columns: Columns, desk: Desk, count: int, wish: Wish) -> int:
     return late
 
 
-@compiled
+@inner
 def _in_order(columns: Columns, order: Order, printer: int) -> bool:
     for step in range(order.size[printer] - 1):
         if columns.rank[order.rows[printer, step]] > columns.rank[order.rows[printer, step + 1]]:
@@ -241,7 +241,7 @@ def _in_order(columns: Columns, order: Order, printer: int) -> bool:
     return True
 
 
-@compiled
+@inner
 def _shift(order: Order, printer: int, at: int, to: int) -> None:
     """Move a bedful to another step of its printer."""
     bedful = order.rows[printer, at]
@@ -254,7 +254,7 @@ def _shift(order: Order, printer: int, at: int, to: int) -> None:
     order.rows[printer, to] = bedful
 
 
-@compiled
+@inner
 def _hand_over(order: Order, printer: int, at: int, other: int, to: int) -> None:
     """Move a bedful to a step of another printer."""
     order.rows[other, order.size[other]] = order.rows[printer, at]
@@ -264,7 +264,7 @@ def _hand_over(order: Order, printer: int, at: int, other: int, to: int) -> None
     _shift(order, other, order.size[other] - 1, to)
 
 
-@compiled
+@inner
 def _copy(one: Order, other: Order) -> None:
     for printer in range(one.size.size):
         other.size[printer] = one.size[printer]
@@ -272,12 +272,12 @@ def _copy(one: Order, other: Order) -> None:
             other.rows[printer, step] = one.rows[printer, step]
 
 
-@compiled
+@inner
 def _swap(order: Order, printer: int, at: int, to: int) -> None:
     order.rows[printer, at], order.rows[printer, to] = order.rows[printer, to], order.rows[printer, at]
 
 
-@compiled
+@inner
 def _propose(columns: Columns, order: Order, rng: Words, far: int) -> tuple[int, int, int, int, int]:
     """A change: its kind, or -1 for none, the printer and step of a bedful, and where it goes."""
     chosen, printer = below(rng, order.size.sum()), 0
@@ -295,7 +295,7 @@ def _propose(columns: Columns, order: Order, rng: Words, far: int) -> tuple[int,
     return kind, printer, chosen, printer, to
 
 
-@compiled
+@inner
 def _make(order: Order, kind: int, printer: int, at: int, other: int, to: int) -> None:
     """Make a change; with the places exchanged, the change back."""
     if kind == _HAND_OVER:
