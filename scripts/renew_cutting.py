@@ -31,6 +31,7 @@ PREVIEW = 0.05  # mm; coarse is fine enough for a picture
 COLOURS = ((222, 178, 104), (128, 160, 178), (168, 178, 120), (200, 140, 120), (150, 140, 180), (180, 180, 180))
 WIDTH, HEIGHT = 640, 420
 APART = {"riser": 0.75}  # of its place, by which a piece is drawn apart
+UP = 70.0  # mm, by which the upper piece of a tall part is drawn above the lower one
 _LITTLE = 0.14  # the same of all others
 
 
@@ -40,11 +41,13 @@ def scenes(module: Module) -> dict[str, tuple[Part, Bed, View]]:
     cradled = cradle(module, cols=10, rows=4, height=36, pockets=pockets)
     full = riser(module, RiserSpec(9, 5, 5, inside=RiserInside.FULL))
     gripped = tray(module, cols=14, rows=9, height=48, options=TrayOptions(grip=Grip.NOTCH))
+    high = tray(module, cols=8, rows=6, height=180, options=TrayOptions(grip=Grip.HAND_HOLE))
     return {
         "tray": (gripped, Bed(170.0, 170.0, 200.0), View(30.0, 48.0)),
         "six": (tray(module, cols=20, rows=13, height=36, smooth=False), Bed(140.0, 130.0, 200.0), View(25.0, 52.0)),
         "cradle": (cradled, Bed(130.0, 80.0, 200.0), View(25.0, 45.0)),
         "riser": (full, Bed(100.0, 95.0, 200.0), View(118.0, 30.0)),
+        "tall": (high, Bed(170.0, 170.0, 110.0), View(28.0, 38.0)),
     }
 
 
@@ -60,7 +63,11 @@ def main() -> None:
             raise SystemExit(f"{part.name} cannot be cut to the bed of its picture")
         apart = 1 + APART.get(name, _LITTLE)
         shown = [
-            Shown(kernel.mesh(piece.recipe), COLOURS[n], (piece.x * apart, piece.y * apart, 0.0))
+            Shown(
+                kernel.mesh(piece.recipe),
+                COLOURS[n],
+                (piece.x * apart, piece.y * apart, piece.z + (UP if piece.z else 0.0)),
+            )
             for n, piece in enumerate(done.pieces)
         ]
         (PICTURES / f"{name}.png").write_bytes(picture(shown, width=WIDTH, height=HEIGHT, view=view))

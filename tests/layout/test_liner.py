@@ -95,6 +95,24 @@ def test_fillers_enter_no_blocked_box_and_leave_no_space(usable: Usable) -> None
             assert dx == 0 or dy == 0 or math.hypot(dx, dy) <= usable.corner_radius + 0.01
 
 
+@given(usable=usables(), cove=st.floats(0, 1))
+def test_fillers_clear_rounded_corners_at_their_largest(usable: Usable, cove: float) -> None:
+    """Grown by all the play of the liner, 0.5 mm and 0.75 per mille at each end, they still lie inside the corners."""
+    usable = replace(usable, cove_radius=cove * min(usable.corner_radius, usable.width / 4, usable.depth / 4))
+    floor, liner = planned(usable)
+    middle = (usable.width / 2, usable.depth / 2)
+    grown = [1 + (0.5 + 0.00075 * side) / (side / 2) for side in (usable.width, usable.depth)]
+    radius = usable.corner_radius - usable.cove_radius
+    for placed in liner.fillers:
+        x0, y0, x1, y1 = strip(placed, floor)
+        for corner in ((x0, y0), (x1, y0), (x0, y1), (x1, y1)):
+            x, y = (at + (one - at) * share for one, at, share in zip(corner, middle, grown, strict=True))
+            near_x, near_y = min(x, usable.width - x), min(y, usable.depth - y)
+            dx, dy = (max(usable.corner_radius - near, 0.0) for near in (near_x, near_y))
+            assert min(near_x, near_y) >= usable.cove_radius - 1e-6
+            assert dx == 0 or dy == 0 or math.hypot(dx, dy) <= radius + 0.01
+
+
 @given(usable=usables())
 def test_fillers_meet_neither_each_other_nor_a_panel(usable: Usable) -> None:
     """Strips are disjoint, and lie beside the cells."""

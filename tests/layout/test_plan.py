@@ -75,6 +75,14 @@ def test_a_space_without_a_floor_gets_nothing(tiny_room: Room, quick: Effort) ->
     assert {finding.code for finding in plan.findings} == {"space-empty", "lot-left-out"}
 
 
+def test_a_space_that_is_kept_free_gets_nothing(tiny_room: Room, quick: Effort) -> None:
+    """Whatever the layout would gain: no liner, no tray, and it is said."""
+    plan = planned(changed(tiny_room, kept_free=True), quick)
+    assert plan.layout.placed == ()
+    assert all(not space.liner.panels and not space.liner.fillers for space in plan.spaces)
+    assert {finding.code for finding in plan.findings} == {"space-kept-free", "lot-left-out"}
+
+
 def test_without_a_liner_the_height_is_whole(tiny_room: Room, quick: Effort) -> None:
     """No panel, no filler, 0.6 more height."""
     plan = planned(changed(tiny_room, liner="none"), quick)

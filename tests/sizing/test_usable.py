@@ -120,6 +120,14 @@ def test_a_blocked_box_without_a_height_reaches_the_top() -> None:
     assert usable.blocked[0].z1 == pytest.approx(usable.height)
 
 
+def test_what_stays_behind_takes_all_up_to_the_back() -> None:
+    """A pipe that is fixed to the building goes out through the back of the drawer; one that moves with it does not."""
+    blocked = {"reason": "pipe", "service": True, "x": 1, "y": 50, "width": 20, "depth": 10}
+    for stays, end in ((True, None), (False, 63.0), (None, 63.0)):
+        usable = usable_of(space(blocked=[blocked | {"stays": stays}]))
+        assert usable.blocked[0].y1 == pytest.approx(usable.depth if end is None else end)
+
+
 def test_heights_of_blocked_boxes_are_counted_from_the_mat() -> None:
     """They were measured from the bare floor; parts stand on the mat."""
     pipe = {"reason": "pipe", "z": 20, "width": 10, "depth": 10, "height": 10}

@@ -28,6 +28,7 @@ from nookwright.layout.liner_model import (
     Slot,
     panel_spec,
 )
+from nookwright.module.floor import play_of
 from nookwright.module.pattern import Pattern
 
 if TYPE_CHECKING:
@@ -235,11 +236,21 @@ def _along(side: Side, tongues: tuple[float, ...], length: float) -> tuple[float
 
 
 def _stretch(side: Side, floor: Floor, usable: Usable, pitch: float) -> tuple[float, float]:
-    """From where to where the outer edge of a filler may run along a side, between coves and rounded corners, mm."""
-    cove = usable.cove_radius
-    beside = _wall_gap(side, floor, usable, pitch) - cove
-    clear = cove + _corner_reach(max(0.0, usable.corner_radius - cove), beside)
-    return clear, (usable.depth if side.upright else usable.width) - clear
+    """From where to where a filler's outer edge may run along a side, mm.
+
+    It stays clear of coves, rounded corners and leaning walls also when it has taken up all of its play: printed at its
+    largest it lies nearer to the wall, and reaches farther along it.
+    """
+    cove, foot = usable.cove_radius, usable.foot
+    wall = {Side.LEFT: foot.left, Side.RIGHT: foot.right, Side.FRONT: foot.front, Side.BACK: foot.back}[side]
+    play_x = play_of(usable.width - foot.left - foot.right)
+    play_y = play_of(usable.depth - foot.front - foot.back)
+    out, along = (play_x, play_y) if side.upright else (play_y, play_x)
+    beside = _wall_gap(side, floor, usable, pitch) - wall - cove - out
+    clear = cove + along + _corner_reach(max(0.0, usable.corner_radius - cove), max(0.0, beside))
+    if side.upright:
+        return foot.front + clear, usable.depth - foot.back - clear
+    return foot.left + clear, usable.width - foot.right - clear
 
 
 def _wall_gap(side: Side, floor: Floor, usable: Usable, pitch: float) -> float:

@@ -29,6 +29,10 @@ def about_spaces(spaces: tuple[SpacePlan, ...], layout: Layout, module: Module) 
     """What holds for each space: readings, bow, liner, edges that stay open."""
     found: list[Finding] = []
     for plan in spaces:
+        if plan.space.kept_free:
+            text, remedy = "All of it is a service or ventilation path: nothing is put into it.", "Keep it so."
+            found.append(Finding("space-kept-free", Severity.NOTE, plan.space.id, text, remedy))
+            continue
         if not plan.grid.fill:
             text = f"A space of kind {plan.space.kind} has no floor for trays; it is left empty."
             found.append(

@@ -62,7 +62,7 @@ def space_plan(space: Space, usable: Usable, room: Room, module: Module, longest
         module: the household's module.
         longest: the longest strip that can be printed, mm.
     """
-    wish, fitted = wish_of(space, room.choices), space.kind not in NO_FLOOR
+    wish, fitted = wish_of(space, room.choices), space.kind not in NO_FLOOR and not space.kept_free
     floor = floor_for(wish, usable, module, longest)
     liner = liner_for(wish, floor, usable, module, longest=longest) if fitted else Liner((), ())
     lined = bool(liner.panels)

@@ -80,6 +80,7 @@ class Copy:
         sheets: to be cut for it.
         others: what else is in it, of lots that share it.
         rest_of: id of the lot whose things lie in it and in other parts; empty where one part holds them.
+        made_for: ids of the lots of the tray that it belongs to, of a lid, a divider or a name strip.
     """
 
     part: Part
@@ -98,6 +99,7 @@ class Copy:
     sheets: tuple[Sheet, ...] = ()
     others: tuple[Contents, ...] = ()
     rest_of: str = ""
+    made_for: tuple[str, ...] = ()
 
     @property
     def holds(self) -> tuple[Contents, ...]:
@@ -222,6 +224,7 @@ def _rest(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) -> t
                 lined=lined,
                 contents=contents,
                 rest_of=lot.id,
+                made_for=(lot.id,),
             )
         )
     return tuple(copies)
@@ -232,7 +235,8 @@ def _seated(workshop: Workshop, room: Room, space: SpacePlan, placed: Placed) ->
     module = workshop.module
     lot = None if placed.candidate is None else next(lot for lot in room.lot if lot.id == placed.candidate.lot)
     cols, rows = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
-    spec = spec_of(module, placed.candidate, lot, cols, rows, height=placed.height, room=room)
+    wet = space.space.wet
+    spec = spec_of(module, placed.candidate, lot, cols, rows, height=placed.height, room=room, wet=wet)
     if placed.decked and isinstance(spec, TraySpec):
         spec = replace(spec, grip=Grip.NONE, options=None, decked=True)
     lined = bool(space.liner.panels)
@@ -276,6 +280,7 @@ def _deck_lid(workshop: Workshop, tray_copy: Copy, spec: TraySpec) -> Copy:
         z=tray_copy.z + z,
         lined=False,
         contents=None,
+        made_for=tuple(one.lot.id for one in tray_copy.holds),
         others=(),
         sheets=(),
     )
@@ -297,6 +302,7 @@ def _sliding_lid(workshop: Workshop, tray_copy: Copy, spec: SlidingSpec) -> Copy
         z=tray_copy.z + z + GRID,  # faces that touch would share what files round
         lined=False,
         contents=None,
+        made_for=tuple(one.lot.id for one in tray_copy.holds),
         flipped=True,
     )
 
@@ -368,6 +374,7 @@ def _in_tray(tray_copy: Copy, frame: TrayFrame, extra: Extra) -> Copy:
         quarter_turns=(tray_copy.quarter_turns + extra.quarter_turns) % 4,
         lined=False,
         contents=None,
+        made_for=tuple(one.lot.id for one in tray_copy.holds),
         upright=True,
         sheets=(),
     )

@@ -95,7 +95,8 @@ def _impossible(typed: Typed, number: int, room: Room, workshop: Workshop, place
 
 def _spec(workshop: Workshop, room: Room, lot: Lot, placed: Placed) -> Seated:
     cols, rows = (placed.rows, placed.cols) if placed.turned else (placed.cols, placed.rows)
-    return spec_of(workshop.module, placed.candidate, lot, cols, rows, height=placed.height, room=room)
+    wet = any(space.wet for space in room.space if space.id == placed.space)
+    return spec_of(workshop.module, placed.candidate, lot, cols, rows, height=placed.height, room=room, wet=wet)
 
 
 def turned_fronts(room: Room, plan: Plan) -> tuple[Finding, ...]:

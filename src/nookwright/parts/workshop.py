@@ -103,6 +103,7 @@ class Workshop:
             return tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, smooth=spec.smooth)
         floor = FloorStyle.SMOOTH if spec.smooth else FloorStyle.SHELL
         options = TrayOptions(floor=floor, grip=spec.grip, picked_by_hand=False)
+        options = replace(options, grip=feasible_grip(self.module, spec.cols, spec.rows, spec.height, options))
         gripped = tray(self.module, cols=spec.cols, rows=spec.rows, height=spec.height, options=options)
         return replace(gripped, name=TrayFrame(self.module, spec.cols, spec.rows, spec.height, options).called)
 
@@ -121,6 +122,7 @@ def spec_of(
     *,
     height: float,
     room: Room,
+    wet: bool = False,
 ) -> Seated:
     """What a placed candidate, or a spare tray, is made from; of a rest, its first support.
 
@@ -132,11 +134,13 @@ def spec_of(
         rows: the same along y.
         height: outer height, mm.
         room: as surveyed.
+        wet: it stands where it may get wet.
     """
     choices = room.choices
     grip = Grip(choices.grip.value)
     if candidate is None:
-        return TraySpec(cols, rows, height, choices.floor is FloorStyle.SMOOTH, None, grip)
+        spare = TraySpec(cols, rows, height, choices.floor is FloorStyle.SMOOTH, None, grip)
+        return _drained(module, spare) if wet and choices.tray.drained is not False else spare
     way = candidate.way
     own = _own_spec(module, way, cols, rows, height)
     if own is not None:
@@ -145,14 +149,22 @@ def spec_of(
         plain = TraySpec(cols, rows, height, way.floor is FloorStyle.SMOOTH, None, grip)
         wishes = TrayWishes() if lot is None else wishes_of(lot, choices)
         if wishes == TrayWishes() and not way.compartments:
-            return plain
-        options = options_of(wishes, way.floor, grip, strip_length(room.printer))
+            return _drained(module, plain) if wet else plain
+        options = options_of(wishes, way.floor, grip, strip_length(room.printer), wet=wet)
         if way.compartments:
             options = replace(options, dividers=(*shared_dividers(module, way, cols, wishes), *options.dividers))
         if not wishes.grip:
             options = replace(options, grip=feasible_grip(module, cols, rows, height, options))
         return replace(plain, grip=options.grip, options=options)
     return TraySpec(cols, rows, height, smooth=True, pockets=_pockets(module, way, cols, rows))
+
+
+def _drained(module: Module, plain: TraySpec) -> TraySpec:
+    """A plain tray with drains."""
+    floor = FloorStyle.SMOOTH if plain.smooth else FloorStyle.SHELL
+    options = TrayOptions(floor=floor, grip=plain.grip, drained=True, picked_by_hand=False)
+    grip = feasible_grip(module, plain.cols, plain.rows, plain.height, options)
+    return replace(plain, grip=grip, options=replace(options, grip=grip))
 
 
 def _own_spec(

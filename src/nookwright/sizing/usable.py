@@ -212,7 +212,9 @@ def _blocked(space: Space, top: float, run_off: RunOff, floor: tuple[float, floa
     # Places along x are read from the left wall, which may run off to either side of the liner's own axis.
     skew = run_off.mean if run_off.size else 0.0
     for box in space.blocked:
-        yield _grown(box, top, space.mat, skew)
+        one = _grown(box, top, space.mat, skew)
+        # What is fixed to the building goes out through the back of a drawer that is drawn out.
+        yield replace(one, y1=max(one.y1, floor[1])) if box.stays else one
     for lump in space.lump:
         if lump.along is not None:
             yield _standing_out(lump, top, space.mat, floor)

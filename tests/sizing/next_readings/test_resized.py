@@ -65,11 +65,13 @@ def test_larger_things_need_no_less_room(change: float, which: int, axis: str) -
 
 @pytest.mark.parametrize("stands", ["upright", "lying"])
 @pytest.mark.parametrize("dimension", ["width", "depth", "height"])
-def test_it_is_the_way_that_would_have_been_made(stands: str, dimension: str) -> None:
-    """A box 2 mm larger, exactly measured: the same numbers as when it is surveyed so."""
-    keys = {"measured": "all", "count": 1, "grow_percent": 0, "stands": [stands]}
+@pytest.mark.parametrize("count", [1, 3])
+def test_it_is_the_way_that_would_have_been_made(stands: str, dimension: str, count: int) -> None:
+    """Boxes 2 mm larger, exactly measured, side by side or on each other: the same numbers as when surveyed so."""
+    keys = {"measured": "all", "count": count, "grow_percent": 0, "stands": [stands]}
     small, large = lot(**keys), lot(**{**keys, dimension: {"width": 52, "depth": 36, "height": 23}[dimension]})
     change = sized(large, dimension, Terms()).limit - sized(small, dimension, Terms()).limit
+    assert max(way.layers for way in ways(small)) == count
     for before, after in zip(ways(small), ways(large), strict=True):
         made = resized(before, along_of(small, before, dimension), change)
         for key in ("pitch_x", "pitch_y", "inner_width", "inner_depth", "stack_height", "wall_height"):
@@ -101,7 +103,7 @@ def test_staggered_and_nested_things_are_made_anew_too(dimension: str, nests_by:
         after = later.get(alike(before))
         if after is not None:
             made = resized(before, along_of(small, before, dimension), change)
-            for key in ("pitch_x", "pitch_y", "inner_width", "inner_depth", "stack_height"):
+            for key in ("pitch_x", "pitch_y", "inner_width", "inner_depth", "stack_height", "wall_height"):
                 assert getattr(made, key) == pytest.approx(getattr(after, key)), key
             compared += before.arrangement is Arrangement.STAGGERED or before.each > 1
     assert compared > 0

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from nookwright.layout.candidates import priced
@@ -178,3 +178,45 @@ def test_nested_things_take_less_height_than_stacked_ones() -> None:
     assert min(way.inner_width * way.inner_depth for way in nested) < min(
         way.inner_width * way.inner_depth for way in stacked
     )
+
+
+@st.composite
+def stacked(draw: st.DrawFn) -> Lot:
+    """Boxes, rods and sheets that are kept on each other."""
+    side = st.floats(37, 90)
+    keys: dict[str, Any] = {"count": draw(st.integers(4, 80)), "grow_percent": 0, "keep": "tray"}
+    shape = draw(st.sampled_from(["box", "round", "flat"]))
+    sides: dict[str, dict[str, Any]] = {
+        "box": {"width": draw(side), "depth": draw(side), "height": draw(st.floats(3, 70))},
+        "round": {"diameter": draw(st.floats(6, 40)), "height": draw(side), "stands": ["lying"]},
+        "flat": {"width": draw(side), "depth": draw(side), "thickness": draw(st.floats(0.2, 12)), "stands": ["lying"]},
+    }
+    return lot(shape=shape, **keys, **sides[shape])
+
+
+@settings(max_examples=60)
+@given(one=stacked())
+def test_the_uppermost_thing_of_a_stack_is_held(one: Lot) -> None:
+    """The wall reaches 12 past what it stands on, 0.45 of a high thing, or 2 over a low one; and over none by more."""
+    ways = [way for way in ways_of(one, LIMITS) if way.layers > 1]
+    assume(ways)
+    for way in ways:
+        high, held = way.thing.height, way.wall_height - (way.layers - 1) * way.thing.height
+        assert held >= min(high + 2, max(12, 0.45 * high)) - 1e-6
+        assert way.wall_height <= max(12, way.stack_height + 2) + 1e-6
+
+
+def test_boxes_on_boxes_get_a_wall_past_the_lower_ones() -> None:
+    """Of 60, one is held by 0.45 of it, two by one and 0.45; of 20, three by two of them and 12: not by all of them."""
+    keys = {"shape": "box", "grow_percent": 0, "measured": "all", "width": 70, "depth": 50, "stands": ["upright"]}
+    for high, layers, share, more in ((60, 1, 0.45, 0), (60, 2, 1.45, 0), (20, 3, 2, 12)):
+        ways = ways_of(lot(**keys, height=high, count=layers), LIMITS)
+        (way,) = (one for one in ways if one.layers == layers)
+        assert way.wall_height == pytest.approx(share * way.thing.height + more)
+
+
+def test_nested_things_hold_each_other() -> None:
+    """A pile of six bowls gets the wall of one thing so high, not one past the fifth."""
+    bowls = lot(shape="round", diameter=120, height=50, nests_by=12, count=6, grow_percent=0)
+    (pile,) = (way for way in ways_of(bowls, LIMITS) if way.each == 6)
+    assert pile.wall_height == pytest.approx(0.45 * pile.stack_height)

@@ -39,6 +39,12 @@ FIRST_LAYER_INSET = Fact(
     kind=SourceKind.CALCULATED,
     source="The first layer spreads 0.1 to 0.25; a panel is nearly all first layer.",
 )
+FIRST_STEP = Fact(
+    0.2,
+    unit="mm",
+    kind=SourceKind.CALCULATED,
+    source="Half of the first layer up to layers of 0.4 lies in it, and only one layer of a printer from 0.14 up.",
+)
 
 
 @dataclass(frozen=True)
@@ -80,8 +86,8 @@ def panel_plastic(module: Module, spec: PanelSpec) -> Plastic:
 
 
 def first_step(seat: Seat) -> float:
-    """Height of the drawn-in edge: one layer, or half of a panel that is only one common layer thick, mm."""
-    return min(seat.layer, seat.panel / 2)
+    """Height of the drawn-in edge, mm: the first layer of every printer and no second, whatever layers they share."""
+    return min(seat.layer, float(FIRST_STEP))
 
 
 def _edge(spec: PanelSpec) -> _Edge:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from nookwright.parts.trays.bent_plan import rounded
 from nookwright.parts.trays.divider import END_PLAY, divider, loose_divider, middles_of, stand_of
 from nookwright.parts.trays.inlay import inlay_outlines
-from nookwright.parts.trays.name_strip import CLEARANCE, Lettering, name_strip, slot_of, strip_of
+from nookwright.parts.trays.name_strip import BEHIND, Lettering, end_play, name_strip, slot_of, strip_of
 from nookwright.parts.trays.tray_options import DividerKind, Dividers, Split
 
 if TYPE_CHECKING:
@@ -116,7 +116,6 @@ def _strip(frame: TrayFrame, text: str, lettering: Lettering) -> tuple[Extra, ..
     strip = strip_of(frame, text, lettering)
     part = name_strip(frame.module, strip)
     raised = part.size[2] - dict(part.parameters)["thickness"]  # type: ignore[operator] # a number
-    x0, _ = slot_of(frame)
-    return (
-        Extra(part, x0 + CLEARANCE, frame.wall + CLEARANCE / 2 - raised, frame.height - frame.options.strip_height),
-    )
+    x0, x1 = slot_of(frame)
+    x, y = x0 + end_play(x1 - x0), frame.wall + BEHIND / 2 - raised
+    return (Extra(part, x, y, frame.height - frame.options.strip_height),)

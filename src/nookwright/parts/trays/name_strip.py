@@ -20,7 +20,7 @@ from nookwright.layout.liner import Side
 from nookwright.module.estimates import Plastic
 from nookwright.module.floor import CORNER_RADIUS
 from nookwright.module.lines import WALL
-from nookwright.module.seat import whole_layers
+from nookwright.module.seat import SCALE_SHARE, whole_layers
 from nookwright.parts.lying import along_x
 from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part
@@ -40,7 +40,13 @@ CLEARANCE = Fact(
     0.2,
     unit="mm",
     kind=SourceKind.COMMON_PRACTICE,
-    source="At each end of a strip, and behind it: it slides, stays put.",
+    source="At each end of a strip, and half of SCALE_SHARE of its place: it slides, stays put.",
+)
+BEHIND = Fact(
+    0.3,
+    unit="mm",
+    kind=SourceKind.CALCULATED,
+    source="Behind a strip: an unmeasured printer makes its place up to 0.26 narrower; its thickness is whole layers.",
 )
 OVERLAP = Fact(2.0, unit="mm", kind=SourceKind.CHOICE, source="Of the lip over each end of a strip.")
 END_LAND = Fact(
@@ -109,7 +115,7 @@ def name_strip(module: Module, strip: NameStrip) -> Part:
     Raises:
         RecipeError: it is too small, or the text is too long for it.
     """
-    _check_size(strip.width - 2 * (OVERLAP - CLEARANCE), strip.height)
+    _check_size(_window_of(strip), strip.height)
     _check_text(strip.text)
     thick = whole_layers(THICKNESS, module.seat.layer)
     deep = TEXT_LAYERS * module.seat.layer
@@ -156,7 +162,7 @@ def text_height(strip: NameStrip) -> float:
     Raises:
         RecipeError: it would be too small to print.
     """
-    room = strip.width - 2 * (OVERLAP - CLEARANCE) - 2 * MARGIN
+    room = _window_of(strip) - 2 * MARGIN
     most, least = (math.floor(round(high * _TENTHS, 6)) for high in (TEXT_SHARE * strip.height, LEAST_TEXT))
     sizes = (tenths / _TENTHS for tenths in range(most, least - 1, -1))
     fitting = (high for high in sizes if text_width(strip.text, high, _stroke(high)) <= room)
@@ -178,7 +184,19 @@ def strip_of(frame: TrayFrame, text: str = "", lettering: Lettering = Lettering.
         lettering: raised or inlaid.
     """
     x0, x1 = slot_of(frame)
-    return NameStrip(round(x1 - x0 - 2 * CLEARANCE, 4), frame.options.strip_height, text, lettering)
+    return NameStrip(round(x1 - x0 - 2 * end_play(x1 - x0), 4), frame.options.strip_height, text, lettering)
+
+
+def end_play(length: float) -> float:
+    """From each end of a strip to the end of its place, mm: strip and tray err in scale, by more the longer they are.
+
+    Args:
+        length: of its place, mm.
+
+    >>> round(end_play(16.0), 4), round(end_play(200.0), 4)
+    (0.216, 0.4)
+    """
+    return CLEARANCE + SCALE_SHARE * length / 2
 
 
 def least_strip_width(text: str, length: float) -> float:
@@ -204,7 +222,7 @@ def least_strip_width(text: str, length: float) -> float:
 
 def strip_depth(layer: float) -> float:
     """How far a strip's place stands into a tray of the usual wall, mm."""
-    return WALL + whole_layers(THICKNESS, layer) + CLEARANCE
+    return WALL + whole_layers(THICKNESS, layer) + BEHIND
 
 
 def strip_place(frame: TrayFrame) -> Addition:
@@ -272,6 +290,11 @@ def _lettered(plate: Solid, strip: NameStrip, thick: float, deep: float) -> Soli
     return Union((Difference(plate, (bed,)), Named(Move(Prism(letters, deep), z=thick - deep), "text")))
 
 
+def _window_of(strip: NameStrip) -> float:
+    """Width of the window that a strip is seen through, mm: its place is as much longer as it has play at both ends."""
+    return round((strip.width + 2 * CLEARANCE) / (1 - SCALE_SHARE), 3) - 2 * OVERLAP
+
+
 def _ink_mm2(strip: NameStrip) -> float:
     """Area of the letters: length of the strokes times the pen's width."""
     high = text_height(strip)
@@ -285,7 +308,7 @@ def _stroke(height: float) -> float:
 
 def _thickness(frame: TrayFrame) -> float:
     """From the outer face to the inner one where the strip is: lip, strip, clearance, wall."""
-    return 2 * frame.wall + frame.whole(THICKNESS) + CLEARANCE
+    return 2 * frame.wall + frame.whole(THICKNESS) + BEHIND
 
 
 def slot_of(frame: TrayFrame) -> tuple[float, float]:

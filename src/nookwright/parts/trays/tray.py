@@ -1,7 +1,7 @@
 """A tray: walls, a floor, sockets underneath, and what ``tray_options`` adds to them.
 
 Each compartment is one convex bowl, so fixed dividers are what is left between bowls. Its surface has genus 0, and one
-more for each hand hole: notches, low sides and slots are open above.
+more for each hand hole and each drain: notches, low sides and slots are open above.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.parts.model import Example, Kind, Part
 from nookwright.parts.trays.divider import compartments, slots
+from nookwright.parts.trays.drains import drains
 from nookwright.parts.trays.front import sweep, swept_radius
 from nookwright.parts.trays.grip import grip
 from nookwright.parts.trays.low_side import low_side
@@ -60,8 +61,8 @@ def tray(
 
 
 def handles(frame: TrayFrame) -> int:
-    """Genus of a tray: one for each hand hole."""
-    return grip(frame).handles
+    """Genus of a tray: one for each hand hole, one for each drain."""
+    return grip(frame).handles + drains(frame).handles
 
 
 def _additions(frame: TrayFrame, spans: tuple[tuple[Span, ...], tuple[Span, ...]]) -> tuple[Addition, ...]:
@@ -76,7 +77,7 @@ def _additions(frame: TrayFrame, spans: tuple[tuple[Span, ...], tuple[Span, ...]
     if options.low_side:
         _check_low(frame, options.low_side.side)
         found.append(low_side(frame, options.low_side.side, options.low_side.share))
-    return (*found, grip(frame))
+    return (*found, drains(frame), grip(frame))
 
 
 def _check_low(frame: TrayFrame, side: Side) -> None:

@@ -56,4 +56,7 @@ SIZES = (
     ("middle", 6, 8, 48.0, TrayOptions(strip_height=12.0)),
     ("largest", 12, 8, 96.0, TrayOptions(strip_height=20.0, floor=_SMOOTH)),
     ("middle", 8, 6, 54.0, _FULL),
+    ("smallest", 1, 2, 18.0, TrayOptions(drained=True, picked_by_hand=False)),
+    ("middle", 6, 8, 48.0, TrayOptions(drained=True, dividers=_CROSSED)),
+    ("largest", 14, 10, 72.0, TrayOptions(drained=True, floor=_SMOOTH)),
 )

@@ -113,6 +113,7 @@ class TrayOptions:
         dividers: none, one entry, or one a direction where both are fixed.
         strip_height: of the name strip in the front, mm; 0 for none.
         strip_length: its length at most, mm; 0 for the whole front.
+        drained: holes in its floor let water out.
         picked_by_hand: whether things are picked from it by hand, so that each compartment must take one.
     """
 
@@ -128,6 +129,7 @@ class TrayOptions:
     dividers: tuple[Dividers, ...] = ()
     strip_height: float = 0.0
     strip_length: float = 0.0
+    drained: bool = False
     picked_by_hand: bool = True
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nookwright.parts.trays.divider import loose_divider, middles_of, stand_of, thickness_of
+from nookwright.parts.trays.drains import drain_places
 from nookwright.parts.trays.grip import grip_of
 from nookwright.parts.trays.tray_options import DividerKind, Front, Split, plain_options
 
@@ -24,6 +25,7 @@ def words_of(frame: TrayFrame) -> tuple[str, ...]:
         words += [f"low {options.low_side.side}"] if options.low_side else []
         words += [_divided(frame, split) for split in Split if any(entry.split is split for entry in options.dividers)]
         words += ["strip"] if options.strip_height else []
+        words += ["drained"] if options.drained else []
         words += [str(grip_of(frame).kind)] if grip_of(frame).sides and not options.low_side else []
     return tuple(words)
 
@@ -61,6 +63,8 @@ def parameters_of(frame: TrayFrame) -> tuple[tuple[str, Value], ...]:
             "strip_height": options.strip_height,
             "strip_length": options.strip_length,
         }
+        if options.drained:
+            found["drains"] = drain_places(frame)
         for entry in options.dividers:
             found |= {
                 f"{entry.split}_at": middles_of(frame, entry),

@@ -73,7 +73,7 @@ def strip_length(printers: Sequence[Printer]) -> float:
     return math.floor(min(float(LONGEST_STRIP), *beds))
 
 
-def options_of(wishes: TrayWishes, floor: FloorStyle, grip: Grip, strip: float) -> TrayOptions:
+def options_of(wishes: TrayWishes, floor: FloorStyle, grip: Grip, strip: float, *, wet: bool = False) -> TrayOptions:
     """The options of a tray.
 
     Args:
@@ -81,6 +81,7 @@ def options_of(wishes: TrayWishes, floor: FloorStyle, grip: Grip, strip: float) 
         floor: as its things need it.
         grip: of the room, for a lot that asks for none.
         strip: length of a name strip at most, mm.
+        wet: it stands where it may get wet, and gets drains unless that was refused.
     """
     low = LowSide(Side.FRONT, wishes.low_share or _LOW_SHARE) if wishes.front is FrontWish.LOW else None
     return TrayOptions(
@@ -92,6 +93,7 @@ def options_of(wishes: TrayWishes, floor: FloorStyle, grip: Grip, strip: float) 
         dividers=_dividers(wishes),
         strip_height=_strip_height(wishes),
         strip_length=strip if _strip_height(wishes) else 0.0,
+        drained=wet if wishes.drained is None else wishes.drained,
         picked_by_hand=False,  # sizing keeps a hand's width where things are picked; positions are the person's affair
     )
 

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from itertools import permutations
 from typing import TYPE_CHECKING
 
-from nookwright.sizing.ways import HAND_WIDTH, LEAST_WALL, MOST_WALL, Arrangement
+from nookwright.sizing.ways import HAND_WIDTH, Arrangement, PartKind
 from nookwright.sizing.ways.rows import ROW_STEP
+from nookwright.sizing.ways.walls import wall_height
 from nookwright.survey.models import Shape
 from nookwright.survey.standards import DIMENSIONS
 
@@ -78,14 +79,12 @@ def resized(way: Way, along: Along, change: float) -> Way:
         inner_width=max(needs.columns.least(way.columns, pitch_x, moved.edge_x), HAND_WIDTH, needs.least_width),
         inner_depth=max(needs.rows.least(way.rows, pitch_y, moved.edge_y), HAND_WIDTH, needs.least_depth),
         stack_height=stack,
-        wall_height=_wall(way, stack) if z else way.wall_height,
+        wall_height=_wall(way, thing.height, stack) if z else way.wall_height,
     )
 
 
-def _wall(way: Way, stack: float) -> float:
-    """The wall over another stack: a share of it where it holds a share, else as far above it as before."""
-    if way.wall_height < way.stack_height:
-        wanted = way.wall_height * stack / way.stack_height
-    else:
-        wanted = way.wall_height + stack - way.stack_height
-    return min(max(wanted, LEAST_WALL, way.needs.least_wall), max(MOST_WALL, way.wall_height))
+def _wall(way: Way, high: float, stack: float) -> float:
+    """The wall round things so high: as a new way has it, and of a dispenser as far above its stack as before."""
+    if way.kind is PartKind.DISPENSER:
+        return way.wall_height + stack - way.stack_height
+    return max(wall_height(way.stance, way.kind, high, way.layers) + way.needs.inlay, way.needs.least_wall)

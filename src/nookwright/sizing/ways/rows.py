@@ -197,7 +197,7 @@ def _sketch(kept: Kept, counts: tuple[int, int, int], pile: tuple[int, float], s
         inner_width=max(needs.columns.least(columns, pitch_x, across), HAND_WIDTH, needs.least_width),
         inner_depth=max(needs.rows.least(rows, pitch_y, back), HAND_WIDTH, needs.least_depth),
         stack_height=stack + needs.inlay,
-        wall_height=max(wall_height(kept.standing, kept.kind, stack) + needs.inlay, needs.least_wall),
+        wall_height=max(wall_height(kept.standing.stance, kept.kind, high, layers) + needs.inlay, needs.least_wall),
         trouble=trouble_of(
             kept.lot, kept.standing, kept.kind, counts, pitch=(pitch_x, pitch_y), arrangement=arrangement
         ),
