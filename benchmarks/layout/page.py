@@ -116,7 +116,7 @@ def main() -> None:
             )
             print(rows[-1], flush=True)
     growth = [grown_apart(spaces, most_s) for spaces, most_s in (GROWTH_SHORT if options.short else GROWTH)]
-    (options.docs / "pictures" / "layout-growth.svg").write_text(plot(growth), encoding="utf-8")
+    (options.docs / "pictures" / "growth-of-layouts.svg").write_text(plot(growth), encoding="utf-8")
     grown_rows = [
         f"| {one['spaces']} | {one['lots']} | {one['first_s']} | {one['first_out']} | {one['priced_s']} | "
         f"{one['packed_s']} | {one['reached_s'] or 'not reached'} | {one['gap']:.1%} after {one['end_s']} s | "
@@ -144,7 +144,7 @@ over what it has. "First" is the layout that comes at once. A hollow dot did not
 only the prices' bound is there, as the solver's programme is too large, and more time moves little (100 spaces: 5.8 %
 with twice 20 s, 5.6 % with twice 40 s). With 10,000 lots the time ends while it still gains.
 
-![Seconds to a gap of 5 %](pictures/layout-growth.svg)
+![Seconds to a gap of 5 %](pictures/growth-of-layouts.svg)
 
 | spaces | lots | first, s | out then | priced, s | packed, s | 5 % after, s | last gap | complete | peak, MB | load |
 |---|---|---|---|---|---|---|---|---|---|---|

@@ -158,12 +158,25 @@ def test_capacity_is_the_count_and_its_growth_rounded_up() -> None:
 def test_layers_and_leaning_are_trouble() -> None:
     """A second layer costs, so does a crowd without a gap for a finger, and a tall round thing without a pocket."""
     boxes = ways_of(lot(shape="box", width=60, depth=50, height=25, stands=["upright"]), LIMITS)
-    assert {(way.layers, min(way.columns, way.rows) > 1): way.trouble for way in boxes} == {
+    short = [way for way in boxes if max(way.inner_width, way.inner_depth) <= 300]
+    assert {(way.layers, min(way.columns, way.rows) > 1): way.trouble for way in short} == {
         (1, True): 0.5, (2, False): 2, (2, True): 2.5, (3, False): 4, (3, True): 4.5,
     }  # fmt: skip
     jars = ways_of(lot(shape="round", diameter=50, height=60, stands=["upright"]), LIMITS)
     least = {kind: min(way.trouble for way in jars if way.kind is kind) for kind in (PartKind.CRADLE, PartKind.TRAY)}
     assert least == {PartKind.CRADLE: 0, PartKind.TRAY: 3}
+
+
+def test_a_tray_that_one_hand_does_not_keep_level_is_trouble() -> None:
+    """Of single rows, all whose inside is longer than 300 mm cost three units more than the others."""
+    boxes = [
+        way
+        for count in (3, 9)
+        for way in ways_of(lot(shape="box", width=60, depth=50, height=25, stands=["upright"], count=count), LIMITS)
+        if way.layers == 1 and min(way.columns, way.rows) == 1
+    ]
+    found = {max(way.inner_width, way.inner_depth) > 300: way.trouble for way in boxes}
+    assert found == {False: 0, True: 3}
 
 
 def test_things_on_edge_are_filed_without_clearance_between() -> None:

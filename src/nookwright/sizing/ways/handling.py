@@ -30,6 +30,12 @@ CROWDED_TROUBLE = Fact(
 LID_TROUBLE = Fact(
     2.0, unit="cost", kind=Kind.CHOICE, source="A lid takes a second hand, or is put aside first: as a layer."
 )
+LONG_TROUBLE = Fact(
+    3.0, unit="cost", kind=Kind.CHOICE, source="A long tray is emptied first, and lifted out with both hands."
+)
+ONE_HANDED = Fact(
+    300.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="A hand that holds a tray in the middle keeps both ends level."
+)
 FINGERTIP = Fact(
     12.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="What a fingertip goes into beside a thing that it lifts."
 )
@@ -60,6 +66,16 @@ def trouble_of(
     falls = kind is PartKind.TRAY and standing.round_axis == "z" and standing.height > standing.width
     crowded = min(columns, rows) > 1 and finger_room(standing, pitch, arrangement) < FINGERTIP
     return LAYER_TROUBLE * (layers - 1) + LOOSE_TROUBLE * falls + CROWDED_TROUBLE * crowded
+
+
+def lifting_trouble(width: float, depth: float) -> float:
+    """How much more trouble it is to lift a part with such an inside out of its space, in cost units.
+
+    Args:
+        width: inside, mm.
+        depth: inside, mm.
+    """
+    return float(LONG_TROUBLE) if max(width, depth) > ONE_HANDED else 0.0
 
 
 def finger_room(standing: Standing, pitch: tuple[float, float], arrangement: Arrangement) -> float:

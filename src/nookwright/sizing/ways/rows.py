@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.tray_needs import PLAIN
 from nookwright.sizing.ways.clearances import HAND_WIDTH, capacity, edge_of, floor_for, is_small, pitches_of
-from nookwright.sizing.ways.handling import trouble_of
+from nookwright.sizing.ways.handling import lifting_trouble, trouble_of
 from nookwright.sizing.ways.walls import TALL, wall_height
 from nookwright.sizing.ways.way import Arrangement, PartKind, ThingSize, Way
 from nookwright.survey.models import FloorStyle, Lot, Shape, Stance
@@ -191,16 +191,19 @@ def _sketch(kept: Kept, counts: tuple[int, int, int], pile: tuple[int, float], s
     across = kept.edge + (pitch_x / 2 if short is False else 0.0)
     back = kept.edge + (0.0 if short is None else pitch_x - pitch_y)
     stack = layers * high
+    width = max(needs.columns.least(columns, pitch_x, across), HAND_WIDTH, needs.least_width)
+    depth = max(needs.rows.least(rows, pitch_y, back), HAND_WIDTH, needs.least_depth)
     arrangement = Arrangement.ROWS if short is None else Arrangement.STAGGERED
     return Sketch(
         kept, columns, rows, layers, each, high, short,
-        inner_width=max(needs.columns.least(columns, pitch_x, across), HAND_WIDTH, needs.least_width),
-        inner_depth=max(needs.rows.least(rows, pitch_y, back), HAND_WIDTH, needs.least_depth),
+        inner_width=width,
+        inner_depth=depth,
         stack_height=stack + needs.inlay,
         wall_height=max(wall_height(kept.standing.stance, kept.kind, high, layers) + needs.inlay, needs.least_wall),
         trouble=trouble_of(
             kept.lot, kept.standing, kept.kind, counts, pitch=(pitch_x, pitch_y), arrangement=arrangement
-        ),
+        )
+        + lifting_trouble(width, depth),
     )  # fmt: skip
 
 
