@@ -19,6 +19,7 @@ from nookwright.layout.pins import Pin, Slip
 from nookwright.layout.problem import LEFT_OUT
 from nookwright.layout.rules import held, passes
 from nookwright.module.seat import outer_size
+from nookwright.sizing.ways import PartKind
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -138,7 +139,7 @@ class _Standing:
         if barred:
             self.slips.append(Slip(pin.number, pin.lot, "space", f'"{pin.space}"', *barred))
             return
-        lying = [one for candidate in ask.candidates for one in _lyings(candidate, grid, pin)]
+        lying = [one for candidate in _high(ask.candidates, pin) for one in _lyings(candidate, grid, pin)]
         if not lying:
             self.slips.append(_no_size(ask, grid, pin, self.means.module.pitch))
             return
@@ -191,6 +192,18 @@ def _meet(one: Box, other: Box) -> bool:
     return one.col < other.right and other.col < one.right and one.row < other.back and other.row < one.back
 
 
+def _high(candidates: tuple[Candidate, ...], pin: Pin) -> tuple[Candidate, ...]:
+    """Those that are as high as the pin says, and lower trays made so high."""
+    height = pin.height
+    if height is None:
+        return candidates
+    return tuple(
+        replace(one, height=height, tall=max(one.tall, height))
+        for one in candidates
+        if one.height == height or (one.height < height and one.way.kind is PartKind.TRAY)
+    )
+
+
 def _lyings(candidate: Candidate, grid: Grid, pin: Pin) -> list[Placed]:
     """A candidate at the corner of a pin, straight and turned, in the size that the pin says; sorted by the caller."""
     if candidate.tall > grid.height or not passes(candidate, grid) or pin.at is None:
@@ -232,6 +245,14 @@ def _no_size(ask: Ask, grid: Grid, pin: Pin, pitch: float) -> Slip:
         return Slip(
             pin.number, pin.lot, "space", f'"{pin.space}", {grid.height:.0f} mm high above the liner',
             f"a space with at least {least:.0f} mm", "Name a higher space, or let the lot lie down.",
+        )  # fmt: skip
+    if pin.height is not None and not _high(tuple(low), pin):
+        heights = dict.fromkeys(
+            f"{one.height:g} mm{' and more' if one.way.kind is PartKind.TRAY else ''}" for one in low
+        )
+        return Slip(
+            pin.number, pin.lot, "height", f"{pin.height:g} mm", " or ".join(heights),
+            "Measure it again, or leave its height to the tool.",
         )  # fmt: skip
     sizes = dict.fromkeys(f"{outer_size(c.cols, pitch):.0f} x {outer_size(c.rows, pitch):.0f} mm" for c in low)
     size = pin.size or (1, 1)
@@ -277,7 +298,8 @@ def _at_home(ask: Ask, pin: Pin, grids: Sequence[Grid], means: Means, slips: lis
     if barred:
         slips.append(Slip(pin.number, pin.lot, "space", f'"{pin.space}"', *barred))
         return ask
-    sized = _sized(ask, pin.size, means) if pin.size else ask.candidates
+    high = replace(ask, candidates=_high(ask.candidates, pin))
+    sized = _sized(high, pin.size, means) if pin.size else high.candidates
     if not sized:
         slips.append(_no_size(ask, grid, pin, means.module.pitch))
         return ask
@@ -288,7 +310,11 @@ def _at_home(ask: Ask, pin: Pin, grids: Sequence[Grid], means: Means, slips: lis
     for other in grids:
         if other.space != pin.space:
             costs[other.space] = costs.get(other.space, 0.0) + worth
-    others = tuple(replace(one, cost=round(one.cost + worth, 6)) for one in ask.candidates) if pin.size else ()
+    others = (
+        tuple(replace(one, cost=round(one.cost + worth, 6)) for one in ask.candidates)
+        if sized != ask.candidates
+        else ()
+    )
     return replace(ask, candidates=(*sized, *others), leaning=tuple(sorted(costs.items())))
 
 
