@@ -139,9 +139,9 @@ class _Standing:
         if barred:
             self.slips.append(Slip(pin.number, pin.lot, "space", f'"{pin.space}"', *barred))
             return
-        lying = [one for candidate in _high(ask.candidates, pin) for one in _lyings(candidate, grid, pin)]
+        lying = [one for candidate in _high(ask.candidates, pin, self.means) for one in _lyings(candidate, grid, pin)]
         if not lying:
-            self.slips.append(_no_size(ask, grid, pin, self.means.module.pitch))
+            self.slips.append(_no_size(ask, grid, pin, self.means))
             return
         fitting = [one for one in lying if Box(one.col, one.row, one.cols, one.rows) in floor]
         if not fitting:
@@ -192,16 +192,20 @@ def _meet(one: Box, other: Box) -> bool:
     return one.col < other.right and other.col < one.right and one.row < other.back and other.row < one.back
 
 
-def _high(candidates: tuple[Candidate, ...], pin: Pin) -> tuple[Candidate, ...]:
+def _high(candidates: tuple[Candidate, ...], pin: Pin, means: Means) -> tuple[Candidate, ...]:
     """Those that are as high as the pin says, and lower trays made so high."""
     height = pin.height
     if height is None:
         return candidates
-    return tuple(
-        replace(one, height=height, tall=max(one.tall, height))
-        for one in candidates
-        if one.height == height or (one.height < height and one.way.kind is PartKind.TRAY)
-    )
+    found = []
+    for one in candidates:
+        if one.height == height:
+            found.append(one)
+        elif one.height < height and one.way.kind is PartKind.TRAY:
+            low_g, high_g = (means.tray_g(one.cols, one.rows, z, one.way.floor) for z in (one.height, height))
+            mass_g, part_g = one.mass_g + high_g - low_g, one.part_g and one.part_g + high_g - low_g
+            found.append(replace(one, height=height, tall=max(one.tall, height), mass_g=mass_g, part_g=part_g))
+    return tuple(found)
 
 
 def _lyings(candidate: Candidate, grid: Grid, pin: Pin) -> list[Placed]:
@@ -237,8 +241,9 @@ def _barred(ask: Ask, grid: Grid) -> tuple[str, str] | None:
     return next(((allowed, remedy) for broken, allowed, remedy in rules if broken), None)
 
 
-def _no_size(ask: Ask, grid: Grid, pin: Pin, pitch: float) -> Slip:
+def _no_size(ask: Ask, grid: Grid, pin: Pin, means: Means) -> Slip:
     """No candidate is low enough, or small enough for the size that the place gives."""
+    pitch = means.module.pitch
     low = [one for one in ask.candidates if one.tall <= grid.height]
     if not low:
         least = min(one.tall for one in ask.candidates)
@@ -246,7 +251,7 @@ def _no_size(ask: Ask, grid: Grid, pin: Pin, pitch: float) -> Slip:
             pin.number, pin.lot, "space", f'"{pin.space}", {grid.height:.0f} mm high above the liner',
             f"a space with at least {least:.0f} mm", "Name a higher space, or let the lot lie down.",
         )  # fmt: skip
-    if pin.height is not None and not _high(tuple(low), pin):
+    if pin.height is not None and not _high(tuple(low), pin, means):
         heights = dict.fromkeys(
             f"{one.height:g} mm{' and more' if one.way.kind is PartKind.TRAY else ''}" for one in low
         )
@@ -298,10 +303,10 @@ def _at_home(ask: Ask, pin: Pin, grids: Sequence[Grid], means: Means, slips: lis
     if barred:
         slips.append(Slip(pin.number, pin.lot, "space", f'"{pin.space}"', *barred))
         return ask
-    high = replace(ask, candidates=_high(ask.candidates, pin))
+    high = replace(ask, candidates=_high(ask.candidates, pin, means))
     sized = _sized(high, pin.size, means) if pin.size else high.candidates
     if not sized:
-        slips.append(_no_size(ask, grid, pin, means.module.pitch))
+        slips.append(_no_size(ask, grid, pin, means))
         return ask
     if not pin.printed:
         return replace(ask, candidates=sized, spaces=(pin.space,))
