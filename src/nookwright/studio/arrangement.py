@@ -203,7 +203,7 @@ def _lyings(size: Footprint) -> Iterable[tuple[int, int]]:
 
 def _holds(item: Item, size: Footprint) -> bool:
     """Whether a part of this height is at least as large as a size."""
-    if size.tall > item.tall and size.height > item.height:
+    if size.height > item.height:
         return False
     return any(item.cols >= cols and item.rows >= rows for cols, rows in _lyings(size))
 

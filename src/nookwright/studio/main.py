@@ -1,0 +1,76 @@
+"""The studio's server: on this machine only, with a key in its address."""
+
+from __future__ import annotations
+
+import asyncio
+import secrets
+import socket
+import sys
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nookwright.ground.lock import only_one
+from nookwright.studio.state import Studio
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+HOST = "127.0.0.1"
+
+
+def serve(room_file: Path, *, port: int = 0, key: str = "", tell: Callable[[str], None] = print) -> None:
+    """Serve the studio of a room file until interrupted.
+
+    Args:
+        room_file: must be there.
+        port: to serve on; any free one if 0.
+        key: that opens it; a new one when left out.
+        tell: is handed the address to open.
+
+    Raises:
+        FolderError: another studio has the room file open.
+    """
+    with only_one(room_file.with_name(f".{room_file.name}.studio-lock")), tempfile.TemporaryDirectory() as scratch:
+        _serve(Studio(room_file, Path(scratch)), port or _free_port(), key or secrets.token_urlsafe(24), tell)
+
+
+def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> None:
+    """Run the server."""
+    from nicegui import app, ui
+
+    from nookwright.studio.guard import Guard
+    from nookwright.studio.pages import layout
+
+    @ui.page("/", title="nookwright studio", language="en-US")
+    def start() -> None:
+        ui.navigate.to("/layout")
+
+    @ui.page("/layout", title="nookwright studio", language="en-US")
+    def layout_page() -> None:
+        layout.build(studio)
+
+    app.on_startup(lambda: app.__dict__.setdefault("_studio", asyncio.ensure_future(studio.run())))
+    app.on_shutdown(studio.jobs.close)
+    app.add_middleware(Guard, port=port, key=key)
+    tell(f"http://{HOST}:{port}/?key={key}")
+    sys.stdout.flush()
+    ui.run(
+        host=HOST,
+        port=port,
+        reload=False,
+        show=False,
+        tailwind=False,
+        show_welcome_message=False,
+        cache_control_directives="no-cache",
+        binding_refresh_interval=None,
+        reconnect_timeout=30.0,
+        title="nookwright studio",
+    )
+
+
+def _free_port() -> int:
+    """A port that nobody serves on."""
+    with socket.socket() as probe:
+        probe.bind((HOST, 0))
+        return int(probe.getsockname()[1])

@@ -1,0 +1,277 @@
+"""The room on the desk, and all that follows from it: what is wrong with it, its plan, its kit, and the jobs that make them.
+
+One for the whole studio, however many pages look at it. Promise: every gesture ends in the text of the room file or in a
+refusal in words; after it, what is shown fits the text, and what a job still has to say is marked as awaited.
+What it does not know: pages.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import time
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from nookwright.exchange.kit_file import read_kit
+from nookwright.ground.errors import FileFormatError
+from nookwright.ground.sources import Fact, Kind
+from nookwright.module.seat import outer_size
+from nookwright.studio.arrangement import Arrangement, RefusedError
+from nookwright.studio.desk import Desk
+from nookwright.studio.jobs import Job, Jobs, State
+from nookwright.studio.journal import sha256
+from nookwright.studio.room_text import with_tables
+from nookwright.studio.sheets import Sheets
+from nookwright.survey.load import check_text
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+    from pathlib import Path
+
+    from nookwright.exchange.kit import Kit
+    from nookwright.ground.errors import Fault
+    from nookwright.studio.sheets import Item
+    from nookwright.studio.toml_values import Value
+    from nookwright.survey.models import Room
+
+PAUSE_S = Fact(0.8, unit="s", kind=Kind.CHOICE, source="A pause between gestures: then they are folded and planned.")
+TICK_S = Fact(0.25, unit="s", kind=Kind.CHOICE, source="How often it is looked whether the room file was edited.")
+
+
+class Topic(StrEnum):
+    """What may have changed."""
+
+    ROOM = "room"
+    PLAN = "plan"
+    JOB = "job"
+    WORDS = "words"
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A room planned, nothing made solid.
+
+    Attributes:
+        sha256: of the text that it was planned from.
+        sheets: in cells.
+        kit: in closed forms.
+    """
+
+    sha256: str
+    sheets: Sheets
+    kit: Kit
+
+
+class Studio:
+    """One room file, with everything that is known of it. Lives in one event loop."""
+
+    def __init__(self, room_file: Path, scratch: Path) -> None:
+        """Take a room file onto the desk.
+
+        Args:
+            room_file: must be there.
+            scratch: folder for what jobs write; its own.
+        """
+        self.file, self.scratch = room_file, scratch
+        self.desk = Desk(room_file)
+        self.jobs = Jobs(self._job_changed)
+        self.running: dict[str, Job] = {}
+        self.room: Room | None = None
+        self.faults: tuple[Fault, ...] = ()
+        self.planned: Planned | None = None
+        self.offered: Planned | None = None  # an improved layout that waits to be taken or left
+        self.kit: Kit | None = None  # the last that was built
+        self.said = ""
+        self._arranged: dict[str, Arrangement] = {}
+        self._heard: list[Callable[[Topic], None]] = []
+        self._touched_s = 0.0
+        self._asked = ""  # the text that a plan was asked of last
+        self._read()
+
+    # -- who listens
+
+    def on_change(self, tell: Callable[[Topic], None]) -> Callable[[], None]:
+        """Have a page told of changes; call what is given back to be told no longer."""
+        self._heard.append(tell)
+        return lambda: self._heard.remove(tell) if tell in self._heard else None
+
+    def say(self, words: str) -> None:
+        """Say something to whoever looks."""
+        self.said = words
+        self._tell(Topic.WORDS)
+
+    # -- gestures
+
+    def edit(self, name: str, text: str) -> None:
+        """Let a gesture change the text of the room.
+
+        Args:
+            name: of the gesture, for people.
+            text: after it.
+        """
+        if self.desk.do(name, text):
+            self._changed()
+
+    def undo(self) -> None:
+        """Take the last gesture back."""
+        name = self.desk.undo()
+        self.say(f"Taken back: {name}." if name else "Nothing to take back.")
+        if name:
+            self._changed()
+
+    def redo(self) -> None:
+        """Make the last gesture again that was taken back."""
+        name = self.desk.redo()
+        self.say(f"Made again: {name}." if name else "Nothing to make again.")
+        if name:
+            self._changed()
+
+    def arrange(self, name: str, change: Callable[[Arrangement], Arrangement]) -> bool:
+        """Let a gesture move parts.
+
+        Args:
+            name: of the gesture, for people.
+            change: gives the new arrangement, or refuses.
+
+        Returns:
+            Whether anything moved.
+        """
+        now = self.arrangement
+        if now is None:
+            self.say("There is no plan yet: wait until it is made.")
+            return False
+        try:
+            new = change(now)
+        except RefusedError as error:
+            self.say(str(error))
+            return False
+        if new is now:
+            return False
+        text = with_tables(self.desk.text, "place", "lot", dict(_places(new)))
+        self._arranged[sha256(text)] = new
+        self.say(f"{name}.")
+        self.edit(name, text)
+        return True
+
+    @property
+    def arrangement(self) -> Arrangement | None:
+        """What stands where as it is shown: moved by hand, else as planned."""
+        by_hand = self._arranged.get(sha256(self.desk.text))
+        if by_hand is not None or self.planned is None:
+            return by_hand
+        return Arrangement.of(self.planned.sheets)
+
+    @property
+    def awaited(self) -> bool:
+        """Whether what is shown of the plan is older than the text."""
+        return self.room is not None and (self.planned is None or self.planned.sha256 != sha256(self.desk.text))
+
+    # -- time
+
+    async def run(self) -> None:
+        """Notice edits outside, fold and plan at pauses, until cancelled."""
+        self.jobs.warm()
+        try:
+            while True:
+                await self.tick()
+                await asyncio.sleep(TICK_S)
+        finally:
+            await self.jobs.close()
+            with contextlib.suppress(OSError, UnicodeDecodeError):
+                self.desk.fold()
+
+    async def tick(self) -> None:
+        """Do what is due now."""
+        try:
+            noticed = self.desk.notice()
+            if noticed is not None:
+                clash = " What you did here to the same lines is not in it any more; undo brings it back."
+                self.say("The room file was edited outside the studio." + (clash if noticed.clashes else ""))
+                self._changed()
+            if time.monotonic() - self._touched_s < PAUSE_S:
+                return
+            self.desk.fold()
+        except (OSError, UnicodeDecodeError) as error:
+            self.say(f"The room file cannot be read or written ({error}). What you do is kept in its journal.")
+            self._touched_s = time.monotonic()
+            return
+        if self.room is not None and self.awaited and self._asked != self.desk.text:
+            self._asked = self.desk.text
+            await self.jobs.start("plan", room=str(self.file), out=str(self.scratch / sha256(self._asked)[:16]))
+
+    async def build(self, out: Path) -> None:
+        """Build the kit of the room as it is now.
+
+        Args:
+            out: folder of the kit.
+        """
+        self.desk.fold()
+        await self.jobs.start("kit", room=str(self.file), out=str(out))
+
+    # -- what follows
+
+    def _changed(self) -> None:
+        """The text is another one."""
+        self._touched_s = time.monotonic()
+        self._read()
+        self._tell(Topic.ROOM)
+
+    def _read(self) -> None:
+        """Look what is wrong with the text, and make a room of it."""
+        self.room, self.faults = check_text(str(self.file), self.desk.text)
+
+    def _job_changed(self, job: Job) -> None:
+        """A job has something to say."""
+        self.running[job.name] = job
+        if job.name == "plan" and job.state is State.DONE:
+            self._take_plan(job)
+        elif job.name == "kit" and job.state is State.DONE:
+            with contextlib.suppress(FileFormatError, OSError):
+                self.kit = read_kit(_path(job.result["kit"]))
+        self._tell(Topic.JOB)
+
+    def _take_plan(self, job: Job) -> None:
+        """Show a plan that was made."""
+        sheets, kit = _path(job.result["sheets"]), read_kit(_path(job.result["kit"]))
+        self.planned = Planned(kit.room_sha256, Sheets.model_validate_json(sheets.read_text(encoding="utf-8")), kit)
+        self._arranged.pop(kit.room_sha256, None)  # the plan has heard of it, and fills what is left
+        self._tell(Topic.PLAN)
+
+    def _tell(self, topic: Topic) -> None:
+        """Tell all who listen."""
+        for tell in tuple(self._heard):
+            tell(topic)
+
+
+def _path(name: str) -> Path:
+    from pathlib import Path
+
+    return Path(name)
+
+
+def _places(arrangement: Arrangement) -> Iterable[tuple[str, dict[str, Value | None]]]:
+    """What the room file says of every part in the spaces that were touched."""
+    pitch = arrangement.sheets.pitch
+    for one in arrangement.items:
+        if one.lot and not one.level and one.space in arrangement.touched:
+            yield one.lot, _place(one, arrangement.sheets.sheet(one.space).origin, pitch)
+
+
+def _place(one: Item, origin: tuple[float, float], pitch: float) -> dict[str, Value | None]:
+    """The keys of a place."""
+    size = outer_size(one.cols, pitch), outer_size(one.rows, pitch)
+    edge = [
+        round(start + cell * pitch + (cells * pitch - length) / 2, 1)
+        for start, cell, cells, length in zip(origin, (one.col, one.row), (one.cols, one.rows), size, strict=True)
+    ]
+    return {
+        "space": one.space,
+        "x": edge[0],
+        "y": edge[1],
+        "width": round(size[0], 1),
+        "depth": round(size[1], 1),
+        "height": round(one.height, 1),
+        "may_move": None if one.stays else True,
+    }
