@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nookwright.studio.room_text import with_table, with_tables, with_value, without_table
+from nookwright.studio.room_text import with_table, with_tables, with_value, without_table, without_tables
 from nookwright.studio.toml_values import key, typed
 from nookwright.survey.rooms import demo_path
 
@@ -220,3 +220,22 @@ def test_many_places_at_once() -> None:
     ]
     assert after.startswith(TEXT)
     assert with_tables(text, "place", "lot", {}) == text
+
+
+def test_all_tables_that_say_something_are_taken_out() -> None:
+    """And no other."""
+    text = TEXT + """
+[[place]]
+lot = "y"
+may_move = true
+
+# of z
+[[place]]
+lot = "z"
+may_move = true
+"""
+    assert without_tables(text, "place", {"may_move": True}).rstrip() == TEXT.rstrip()
+    assert without_tables(text, "place", {"may_move": False}) == text
+    assert without_tables(TEXT, "lump", {"may_move": True}) == TEXT
+    with pytest.raises(ValueError, match="one line"):
+        without_tables("place = [{ lot = 'a' }]\n", "place", {"lot": "a"})

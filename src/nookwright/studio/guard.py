@@ -68,7 +68,7 @@ class Guard:
         elif status:
             await _refused(scope, receive, send, status)
         else:
-            await self._app(scope, _Capped(receive, self._most), _with_headers(send))
+            await _let_in(self._app, scope, _Capped(receive, self._most), send)
 
     def _refusal(self, scope: Scope) -> int:
         """The status that a request is refused with; 0 if it is let through."""
@@ -111,12 +111,17 @@ class _Capped:
     def __init__(self, receive: Receive, most: int) -> None:
         self._receive, self._left = receive, most
 
+    @property
+    def over(self) -> bool:
+        """Whether it was too large."""
+        return self._left < 0
+
     async def __call__(self) -> Message:
         """The next piece of it."""
         message = await self._receive()
         if message["type"] == "http.request":
             self._left -= len(message.get("body", b""))
-            if self._left < 0:
+            if self.over:
                 return {"type": "http.disconnect"}
         return message
 
@@ -135,15 +140,26 @@ def _cookie(headers: dict[str, str], name: str) -> str:
     return morsel.value if morsel and morsel.value.isascii() else ""
 
 
-def _with_headers(send: Send) -> Send:
-    """Send answers with the headers that keep everything else out."""
+async def _let_in(app: App, scope: Scope, receive: _Capped, send: Send) -> None:
+    """Have a request answered, with the headers that keep everything else out; one too large by 413."""
+    begun = False
 
     async def sent(message: Message) -> None:
+        nonlocal begun
+        if receive.over and not begun:
+            return
         if message["type"] == "http.response.start":
+            begun = True
             message = {**message, "headers": [*message.get("headers", ()), *HEADERS]}
         await send(message)
 
-    return sent
+    try:
+        await app(scope, receive, sent)
+    except Exception:
+        if not receive.over:
+            raise
+    if receive.over and not begun:
+        await _refused(scope, receive, send, _TOO_LARGE)
 
 
 async def _sent_on(scope: Scope, send: Send, cookie: str) -> None:

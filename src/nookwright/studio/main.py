@@ -39,6 +39,7 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
     """Run the server."""
     from nicegui import app, ui
 
+    from nookwright.studio import routes
     from nookwright.studio.guard import Guard
     from nookwright.studio.pages import layout
 
@@ -50,6 +51,7 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
     def layout_page() -> None:
         layout.build(studio)
 
+    routes.add(app, studio)
     app.on_startup(lambda: app.__dict__.setdefault("_studio", asyncio.ensure_future(studio.run())))
     app.on_shutdown(studio.jobs.close)
     app.add_middleware(Guard, port=port, key=key)

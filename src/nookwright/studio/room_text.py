@@ -80,7 +80,30 @@ def without_table(text: str, path: Path) -> str:
         ValueError: the text is no TOML.
     """
     sheet = _Sheet.of(text)
-    return sheet.without_block(sheet.resolved(path))
+    return sheet.after(sheet.without_block(sheet.resolved(path)))
+
+
+def without_tables(text: str, name: str, keys: Mapping[str, Value]) -> str:
+    """The text without all tables of a list that say something, such as all ``[[place]]`` with ``may_move = true``.
+
+    Args:
+        text: of a room file.
+        name: of the list.
+        keys: what a table must say, all of it, to be taken out.
+
+    Raises:
+        ValueError: the text is no TOML, or the list stands in one line.
+    """
+    sheet = _Sheet.of(text)
+    listed = sheet.data.get(name)
+    cuts: list[_Cut] = []
+    for number, table in enumerate(listed if isinstance(listed, list) else ()):
+        if all(one in table and table[one] == value for one, value in keys.items()):
+            try:
+                cuts += sheet.without_block((name, number))
+            except KeyError as error:
+                raise ValueError(f"{name} stands in one line") from error
+    return sheet.after(cuts) or text
 
 
 def with_tables(text: str, name: str, about: str, tables: Mapping[str, Mapping[str, Value | None]]) -> str:
@@ -210,8 +233,8 @@ class _Sheet:
         apart = "\n" if at else ""
         return _Cut(at, at, f"{apart}{block}")
 
-    def without_block(self, path: Path) -> str:
-        """The text without a table and all tables inside it, and without the blank lines after it.
+    def without_block(self, path: Path) -> list[_Cut]:
+        """What takes out a table and all tables inside it, and the blank lines after them.
 
         Raises:
             KeyError: it is not there.
@@ -219,13 +242,13 @@ class _Sheet:
         blocks = [node for found, node in self.walk.tables if found[: len(path)] == path]
         if not blocks:
             raise KeyError(path[-1])
-        content = self.content
-        for node in reversed(blocks):
+        cuts = []
+        for node in blocks:
             start, end = self.above(node.start_byte), self.end_of_body(node)
-            while match := _BLANK.match(content, end):
+            while match := _BLANK.match(self.content, end):
                 end = match.end()
-            content = content[:start] + content[end:]
-        return content.decode()
+            cuts.append(_Cut(start, end, ""))
+        return cuts
 
     def end_of(self, path: Path) -> int | None:
         """Where the last table of a path, or within it, ends; nothing where there is none."""

@@ -147,7 +147,7 @@ def sheets_of(room: Room, plan: Plan) -> Sheets:
             for one in plan.spaces
             if one.grid.fill
         ),
-        items=tuple(_items(plan, names)),
+        items=tuple(_items(plan, names, {place.lot for place in room.place if not place.may_move})),
         lots=tuple(_wanted(ask, [one.grid for one in plan.spaces], names) for ask in plan.laid.asks),
         left_out=tuple(
             Left(lot=one.lot, name=names[one.lot], reason=one.reason, remedy=one.remedy)
@@ -157,7 +157,7 @@ def sheets_of(room: Room, plan: Plan) -> Sheets:
     )
 
 
-def _items(plan: Plan, names: dict[str, str]) -> Iterator[Item]:
+def _items(plan: Plan, names: dict[str, str], nailed: set[str]) -> Iterator[Item]:
     """Everything that stands in a space, but for what does not stand on cells."""
     for number, one in enumerate(plan.layout.placed):
         lot = one.candidate.lot if one.candidate else ""
@@ -175,7 +175,7 @@ def _items(plan: Plan, names: dict[str, str]) -> Iterator[Item]:
             tall=one.candidate.tall if one.candidate else one.height,
             mass_g=one.candidate.mass_g if one.candidate else 0.0,
             level=one.level,
-            stays=one.pinned,
+            stays=one.pinned and lot in nailed,
         )
 
 

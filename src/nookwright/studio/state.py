@@ -22,7 +22,7 @@ from nookwright.studio.arrangement import Arrangement, RefusedError
 from nookwright.studio.desk import Desk
 from nookwright.studio.jobs import Job, Jobs, State
 from nookwright.studio.journal import sha256
-from nookwright.studio.room_text import with_tables
+from nookwright.studio.room_text import with_tables, without_tables
 from nookwright.studio.sheets import Sheets
 from nookwright.survey.load import check_text
 
@@ -57,11 +57,13 @@ class Planned:
         sha256: of the text that it was planned from.
         sheets: in cells.
         kit: in closed forms.
+        folder: where the job has left it, for jobs that go on from it.
     """
 
     sha256: str
     sheets: Sheets
     kit: Kit
+    folder: Path
 
 
 class Studio:
@@ -83,6 +85,7 @@ class Studio:
         self.planned: Planned | None = None
         self.offered: Planned | None = None  # an improved layout that waits to be taken or left
         self.kit: Kit | None = None  # the last that was built
+        self.solids: dict[str, Path] = {}  # GLB of each space of this plan that was asked for
         self.said = ""
         self._arranged: dict[str, Arrangement] = {}
         self._heard: list[Callable[[Topic], None]] = []
@@ -210,6 +213,38 @@ class Studio:
         self.desk.fold()
         await self.jobs.start("kit", room=str(self.file), out=str(out))
 
+    async def improve(self) -> None:
+        """Look for a better place for all that may move; what is found is offered, not taken."""
+        self.desk.fold()
+        self.offered = None
+        out = self.scratch / f"{sha256(self.desk.text)[:16]}-improved"
+        await self.jobs.start("improve", room=str(self.file), out=str(out))
+
+    def take(self) -> None:
+        """Take what is offered: the places of what may move leave the room file, and the plan is what was offered."""
+        offered, self.offered = self.offered, None
+        if offered is None or offered.sha256 != sha256(self.desk.text):
+            self.say("The room was changed meanwhile: look for a better layout anew.")
+            self._tell(Topic.PLAN)
+            return
+        text = without_tables(self.desk.text, "place", {"may_move": True})
+        self._arranged[sha256(text)] = Arrangement.of(offered.sheets)
+        self.edit("layout improved", text)
+
+    def leave(self) -> None:
+        """Leave what is offered."""
+        self.offered = None
+        self._tell(Topic.PLAN)
+
+    async def make_solid(self, space: str) -> None:
+        """Have what stands in a space made solid, if it is not yet.
+
+        Args:
+            space: id of the space.
+        """
+        if self.planned is not None and space not in self.solids:
+            await self.jobs.start("solid", out=str(self.planned.folder), space=space)
+
     # -- what follows
 
     def _changed(self) -> None:
@@ -227,6 +262,11 @@ class Studio:
         self.running[job.name] = job
         if job.name == "plan" and job.state is State.DONE:
             self._take_plan(job)
+        elif job.name == "improve" and job.state is State.DONE:
+            self.offered = _planned(job)
+            self._tell(Topic.PLAN)
+        elif job.name == "solid" and job.state is State.DONE:
+            self.solids[job.result["space"]] = _path(job.result["glb"])
         elif job.name == "kit" and job.state is State.DONE:
             with contextlib.suppress(FileFormatError, OSError):
                 self.kit = read_kit(_path(job.result["kit"]))
@@ -234,15 +274,22 @@ class Studio:
 
     def _take_plan(self, job: Job) -> None:
         """Show a plan that was made."""
-        sheets, kit = _path(job.result["sheets"]), read_kit(_path(job.result["kit"]))
-        self.planned = Planned(kit.room_sha256, Sheets.model_validate_json(sheets.read_text(encoding="utf-8")), kit)
-        self._arranged.pop(kit.room_sha256, None)  # the plan has heard of it, and fills what is left
+        self.planned = _planned(job)
+        self.solids = {}
+        self._arranged.pop(self.planned.sha256, None)  # the plan has heard of it, and fills what is left
         self._tell(Topic.PLAN)
 
     def _tell(self, topic: Topic) -> None:
         """Tell all who listen."""
         for tell in tuple(self._heard):
             tell(topic)
+
+
+def _planned(job: Job) -> Planned:
+    """What a job has planned."""
+    sheets, kit = _path(job.result["sheets"]), read_kit(_path(job.result["kit"]))
+    found = Sheets.model_validate_json(sheets.read_text(encoding="utf-8"))
+    return Planned(kit.room_sha256, found, kit, sheets.parent)
 
 
 def _path(name: str) -> Path:

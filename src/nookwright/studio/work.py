@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import pickle
 from typing import TYPE_CHECKING, Any, Final
 
 from nookwright.build import build, check, plan_and_design, sketch
+from nookwright.exchange.assemble import space_matrix
+from nookwright.exchange.glb import Body, glb
 from nookwright.exchange.kit_file import write_kit
 from nookwright.ground.errors import RoomError
 from nookwright.layout.place import Effort
@@ -16,14 +19,16 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from nookwright.ground.progress import Progress
+    from nookwright.parts.design import Copy
 
 
-def plan(*, room: Path, out: Path, progress: Progress) -> dict[str, Any]:
+def plan(*, room: Path, out: Path, improve: bool = False, progress: Progress) -> dict[str, Any]:
     """Plan a room file; nothing is made solid.
 
     Args:
         room: the room file.
         out: folder for ``kit.json``, in closed forms, and ``sheets.json``; made where it is missing.
+        improve: whether parts that may move are free to.
         progress: hears how far it has come.
 
     Raises:
@@ -32,12 +37,46 @@ def plan(*, room: Path, out: Path, progress: Progress) -> dict[str, Any]:
     found, faults = check(room)
     if found is None:
         raise RoomError(faults)
-    designed = plan_and_design(found, room_file=room, effort=Effort(), progress=progress)
+    if improve:
+        found = found.model_copy(update={"place": tuple(place for place in found.place if not place.may_move)})
+    designed = plan_and_design(found, room_file=None if improve else room, effort=Effort(), progress=progress)
     out.mkdir(parents=True, exist_ok=True)
     kit, sheets = out / "kit.json", out / "sheets.json"
     write_kit(kit, sketch(designed, room_sha256(room)))
+    (out / "designed.pickle").write_bytes(pickle.dumps(designed))
     sheets.write_text(sheets_of(found, designed.plan).model_dump_json(), encoding="utf-8")
     return {"kit": str(kit), "sheets": str(sheets)}
+
+
+def solid(*, out: Path, space: str, progress: Progress) -> dict[str, Any]:
+    """Make what stands in a space solid.
+
+    Args:
+        out: folder that a plan was written to.
+        space: id of the space.
+        progress: hears how far it has come.
+    """
+    from nookwright.solids.pool import make_all, usual_processes
+    from nookwright.terminal import cache_folder
+
+    designed = pickle.loads((out / "designed.pickle").read_bytes())  # noqa: S301 - written by us, in a folder of ours
+    copies = [copy for copy in designed.copies if copy.space == space]
+    recipes = {copy.part.recipe.digest: copy.part.recipe for copy in copies}
+    meshes = make_all(recipes, folder=cache_folder(), processes=usual_processes(), progress=progress)
+    colours = {one.id: one.colour for one in designed.room.material}
+    file = out / f"{space}.glb"
+    file.write_bytes(
+        glb(
+            Body(_node(number, copy), copy.part.recipe.digest, meshes[copy.part.recipe.digest], space_matrix(copy), colours[copy.material])
+            for number, copy in enumerate(copies)
+        )
+    )
+    return {"glb": str(file), "space": space, "triangles": sum(len(mesh.triangles) for mesh in meshes.values())}
+
+
+def _node(number: int, copy: Copy) -> str:
+    """The name of a copy's node: the id of its lot, where it holds one."""
+    return copy.contents.lot.id if copy.contents else f"{copy.space}-part-{number}"
 
 
 def kit(*, room: Path, out: Path, progress: Progress) -> dict[str, Any]:
@@ -59,4 +98,18 @@ def kit(*, room: Path, out: Path, progress: Progress) -> dict[str, Any]:
     return {"kit": str(out / "kit.json")}
 
 
-JOBS: Final[dict[str, Callable[..., dict[str, Any]]]] = {"plan": plan, "kit": kit}
+def improve(*, room: Path, out: Path, progress: Progress) -> dict[str, Any]:
+    """Plan a room file with those parts free that may move: what taking their places out of it would give.
+
+    Args:
+        room: the room file.
+        out: as of ``plan``.
+        progress: hears how far it has come.
+
+    Raises:
+        RoomError: the room file cannot be used.
+    """
+    return plan(room=room, out=out, improve=True, progress=progress)
+
+
+JOBS: Final[dict[str, Callable[..., dict[str, Any]]]] = {"plan": plan, "improve": improve, "kit": kit, "solid": solid}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import nicegui.elements.scene  # noqa: F401 - puts three into the import map
 from nicegui import ui
 
 if TYPE_CHECKING:
@@ -37,3 +38,28 @@ class PlanSheet(ui.element, component=_WEB / "nw_plan_sheet.js", esm={"nw-plan":
     def refuse(self, words: str) -> None:
         """Put back what is in hand, and say why."""
         self.run_method("refuse", words)
+
+
+class SolidView(ui.element, component=_WEB / "nw_solid_view.js"):
+    """Solids to look at from all sides."""
+
+    def __init__(self, label: str, on_pick: Callable[[str], object]) -> None:
+        """An empty view.
+
+        Args:
+            label: what is to be seen, for screen readers.
+            on_pick: is handed the name of what was clicked.
+        """
+        super().__init__()
+        self.props["label"] = label
+        self.on("pick", lambda event: on_pick(str(event.args)))
+
+    def show(self, address: str, chosen: str = "") -> None:
+        """Show other solids.
+
+        Args:
+            address: of a GLB, on this server.
+            chosen: name of what is marked.
+        """
+        self.props.update(src=address, chosen=chosen)
+        self.update()

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from nicegui import ui
 
 from nookwright.studio.arrangement import Arrangement, RefusedError
-from nookwright.studio.pages.elements import PlanSheet
+from nookwright.studio.pages.elements import PlanSheet, SolidView
 from nookwright.studio.pages.frame import button, follow, page, text
 from nookwright.studio.state import Topic
 
@@ -44,6 +44,10 @@ class LayoutPage:
                 self.sheet = PlanSheet(
                     self._gesture, pick=self._pick, back=lambda: studio.undo(), again=lambda: studio.redo()
                 )
+                self.round = ui.element("div").classes("stack")
+                with self.round:
+                    button("See it in the round", self._see, data_do="solid")
+                    self.solid: SolidView | None = None
             with ui.element("section").classes("stack").props('aria-label="The part and the costs"'):
                 self.part = ui.element("div").classes("panel stack")
                 self.costs = ui.element("div").classes("panel stack")
@@ -52,6 +56,8 @@ class LayoutPage:
 
     def refresh(self, topic: Topic) -> None:
         """Draw what has changed."""
+        if self.solid is not None and topic in {Topic.PLAN, Topic.JOB}:
+            self._draw_solid()
         if topic not in {Topic.PLAN, Topic.ROOM}:
             return
         now = self.studio.arrangement
@@ -147,12 +153,53 @@ class LayoutPage:
                     text(f"{now.sheets.total:.1f}", "td", "n")
             if self.studio.awaited:
                 text("Moved by hand: the costs are being worked out anew.", "p", "words")
+            self._draw_offer(now)
+
+    def _draw_offer(self, now: Arrangement) -> None:
+        """What the tool could do better, and whether to take it."""
+        offered = self.studio.offered
+        if offered is None:
+            text("What may move (without a cross) can be placed anew round what stays.", "p")
+            button("Improve the rest", self.studio.improve, data_do="improve")
+            return
+        gain = now.sheets.total - offered.sheets.total
+        moved = sum(
+            (one.space, one.col, one.row) != (two.space, two.col, two.row)
+            for one in now.items
+            for two in offered.sheets.items
+            if one.lot and one.lot == two.lot
+        )
+        text(f"It would cost {offered.sheets.total:.1f} instead of {now.sheets.total:.1f}: {abs(gain):.1f} "
+             f"{'less' if gain > 0 else 'more'}, with {moved} parts in other places.", "p", "good" if gain > 0 else "warn")
+        with ui.element("div").classes("row"):
+            button("Take it", self.studio.take, main=gain > 0, data_do="take")
+            button("Leave it", self.studio.leave, data_do="leave")
+
+    def _draw_solid(self) -> None:
+        """Show the solids of the space once they are made."""
+        made, planned = self.studio.solids.get(self.space), self.studio.planned
+        if made is not None and planned is not None and self.solid is not None:
+            self.solid.show(f"/solids/{self.space}.glb?of={planned.sha256[:16]}", self.picked)
 
     # -- what people do
 
-    def _show(self, space: str) -> None:
+    async def _see(self) -> None:
+        """Have the space made solid."""
+        if self.solid is None:
+            with self.round:
+                self.solid = SolidView("The parts of the space in the round; arrow keys turn the view", self._choose)
+        await self.studio.make_solid(self.space)
+        self._draw_solid()
+
+    def _choose(self, name: str) -> None:
+        self.picked = name
+        self.refresh(Topic.PLAN)
+
+    async def _show(self, space: str) -> None:
         self.space = space
         self.refresh(Topic.PLAN)
+        if self.solid is not None:
+            await self._see()
 
     def _search(self, event: Any) -> None:  # noqa: ANN401 - as the toolkit hands it over
         self.find = str(event.args).strip().lower()[:60]
@@ -167,6 +214,8 @@ class LayoutPage:
         now = self.studio.arrangement
         if now is not None:
             self._draw_part(now)
+        if self.solid is not None:
+            self._draw_solid()
 
     def _gesture(self, said: Mapping[str, Any]) -> None:
         """Do what a hand did, if it is sound; whatever it says may be forged."""
@@ -213,7 +262,8 @@ class LayoutPage:
             item = now.item(self.picked)
             spot = _free(now, item, space)
             self.studio.arrange(f"{item.name} moved to {now.sheets.sheet(space).name}", lambda one: one.moved(item.id, space, *spot))
-            self._show(space)
+            self.space = space
+            self.refresh(Topic.PLAN)
         except (RefusedError, KeyError) as error:
             self.sheet.refuse(str(error))
 
