@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 HOST = "127.0.0.1"
+_LOOK_S = 0.05
 
 
 def serve(room_file: Path, *, port: int = 0, key: str = "", tell: Callable[[str], None] = print) -> None:
@@ -52,11 +53,20 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
         layout.build(studio)
 
     routes.add(app, studio)
-    app.on_startup(lambda: app.__dict__.setdefault("_studio", asyncio.ensure_future(studio.run())))
-    app.on_shutdown(studio.jobs.close)
+    tasks: list[asyncio.Task[None]] = []
+
+    def begin() -> None:
+        tasks.append(asyncio.ensure_future(studio.run()))
+        tasks.append(asyncio.ensure_future(_told(port, lambda: tell(f"http://{HOST}:{port}/?key={key}"))))
+
+    async def end() -> None:
+        for task in tasks:
+            task.cancel()
+        await asyncio.gather(*tasks, return_exceptions=True)
+
+    app.on_startup(begin)
+    app.on_shutdown(end)
     app.add_middleware(Guard, port=port, key=key)
-    tell(f"http://{HOST}:{port}/?key={key}")
-    sys.stdout.flush()
     ui.run(
         host=HOST,
         port=port,
@@ -69,6 +79,20 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
         reconnect_timeout=30.0,
         title="nookwright studio",
     )
+
+
+async def _told(port: int, tell: Callable[[], None]) -> None:
+    """Tell once the server answers."""
+    while True:
+        try:
+            _, writer = await asyncio.open_connection(HOST, port)
+        except OSError:
+            await asyncio.sleep(_LOOK_S)
+            continue
+        writer.close()
+        tell()
+        sys.stdout.flush()
+        return
 
 
 def _free_port() -> int:

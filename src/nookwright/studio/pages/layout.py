@@ -65,7 +65,8 @@ class LayoutPage:
             return
         spaces = [one.id for one in now.sheets.spaces]
         if self.space not in spaces:
-            self.space = spaces[0] if spaces else ""
+            used = [name for name in spaces if now.in_space(name)]
+            self.space = next(iter([*used, *spaces]), "")
         self._draw_sheet(now)
         self._draw_lists(now)
         self._draw_part(now)
