@@ -8,7 +8,7 @@ export default {
   template: `
   <div class="plan-sheet">
     <svg v-if="sheet" ref="svg" :viewBox="viewBox" role="group" :aria-label="'Plan of ' + sheet.name" preserveAspectRatio="xMidYMid meet"
-         :data-rev="rev" :data-space="sheet.id" :data-busy="hand ? 'yes' : 'no'"
+         :data-rev="rev" :data-space="sheet.id" :data-size="sheet.cols + ' ' + sheet.rows" :data-busy="hand ? 'yes' : 'no'"
          @pointermove="onMove" @pointerup="onUp" @pointercancel="letGo" @keydown="onKey">
       <defs>
         <pattern :id="ids.hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
