@@ -36,7 +36,14 @@ def room(*items: Item, lots: tuple[Wanted, ...] = (), spaces: tuple[Sheet, ...] 
     found = spaces or (sheet("left", blocked=((7, 5),)), sheet("right", 4, 4))
     return Arrangement.of(
         Sheets(
-            pitch=20.0, rise=6.0, gap=0.6, spaces=found, items=items, lots=lots, left_out=(), cost=(Cost(name="a", value=1.0),)
+            pitch=20.0,
+            rise=6.0,
+            gap=0.6,
+            spaces=found,
+            items=items,
+            lots=lots,
+            left_out=(),
+            cost=(Cost(name="a", value=1.0),),
         )
     )
 
@@ -91,7 +98,10 @@ def test_two_parts_change_places() -> None:
     """Corner for corner, across spaces."""
     begun = room(item("a", 0, 0), item("b", 1, 1, space="right"))
     swapped = begun.swapped("a", "b")
-    assert [(one.id, one.space, one.col, one.row) for one in swapped.items] == [("b", "left", 0, 0), ("a", "right", 1, 1)]
+    assert [(one.id, one.space, one.col, one.row) for one in swapped.items] == [
+        ("b", "left", 0, 0),
+        ("a", "right", 1, 1),
+    ]
 
 
 def test_a_lot_without_a_place_gets_its_handiest_part_that_fits() -> None:
@@ -101,7 +111,11 @@ def test_a_lot_without_a_place_gets_its_handiest_part_that_fits() -> None:
     assert (placed.item("late").cols, placed.item("late").rows) == (3, 1)
 
 
-@given(st.lists(st.tuples(st.sampled_from("abc"), st.sampled_from(["left", "right"]), st.integers(-1, 8), st.integers(-1, 6))))
+@given(
+    st.lists(
+        st.tuples(st.sampled_from("abc"), st.sampled_from(["left", "right"]), st.integers(-1, 8), st.integers(-1, 6))
+    )
+)
 def test_no_two_parts_ever_share_a_cell(moves: list[tuple[str, str, int, int]]) -> None:
     """Whatever is tried, one after another."""
     now = room(item("a", 0, 0), item("b", 3, 2, 3, 2), item("c", 0, 4, 1, 2))

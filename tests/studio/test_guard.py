@@ -41,7 +41,13 @@ class Inner:
 
 
 def ask(
-    headers: dict[str, str], *, kind: str = "http", path: str = "/layout", query: str = "", body: tuple[bytes, ...] = (b"",), method: str = "GET"
+    headers: dict[str, str],
+    *,
+    kind: str = "http",
+    path: str = "/layout",
+    query: str = "",
+    body: tuple[bytes, ...] = (b"",),
+    method: str = "GET",
 ) -> tuple[int, dict[str, str], Inner]:
     """Ask through the guard: status (1008 for a WebSocket that was closed, 0 for one let in), headers, what is behind."""
     inner, sent = Inner(), []

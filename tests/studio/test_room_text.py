@@ -137,7 +137,9 @@ def test_edits_one_after_another(edits: list[tuple[tuple[str | int, ...], int]])
         assert tomllib.loads(text) == data
 
 
-@pytest.mark.parametrize("path", [("lot",), ("place",), ("space",), ("space", "left", "blocked"), ("space", "right", "lump")])
+@pytest.mark.parametrize(
+    "path", [("lot",), ("place",), ("space",), ("space", "left", "blocked"), ("space", "right", "lump")]
+)
 def test_a_table_comes_after_the_last_of_its_list(path: tuple[str | int, ...]) -> None:
     """Before the headline of what follows, with a blank line before it; and it can be taken out without a trace."""
     before = tomllib.loads(TEXT)
@@ -164,7 +166,9 @@ def test_a_space_goes_with_all_that_is_in_it() -> None:
     assert tomllib.loads(without_table(TEXT, ("space", "left")))["space"] == [{"id": "right", "height": {"rim": 4}}]
 
 
-@pytest.mark.parametrize("path", [("space", "none", "width"), ("place", 7, "lot"), ("space", "left", "blocked", 3, "x")])
+@pytest.mark.parametrize(
+    "path", [("space", "none", "width"), ("place", 7, "lot"), ("space", "left", "blocked", 3, "x")]
+)
 def test_what_is_not_there_is_not_edited(path: tuple[str | int, ...]) -> None:
     """An id or number that the file does not have is refused."""
     with pytest.raises(KeyError):
@@ -211,7 +215,11 @@ def test_the_demo_can_be_edited_everywhere() -> None:
 def test_many_places_at_once() -> None:
     """Those that are there are changed where they stand, with their comments; new ones come after the last."""
     text = TEXT + "printed = true  # since spring\nx = 1\n"
-    places = {"y": {"space": "left", "x": 2.5}, "x": {"space": "right", "x": 7.0, "printed": None}, "z": {"space": "left"}}
+    places = {
+        "y": {"space": "left", "x": 2.5},
+        "x": {"space": "right", "x": 7.0, "printed": None},
+        "z": {"space": "left"},
+    }
     after = with_tables(text, "place", "lot", places)
     assert tomllib.loads(after)["place"] == [
         {"lot": "x", "x": 7.0, "space": "right"},
@@ -224,7 +232,9 @@ def test_many_places_at_once() -> None:
 
 def test_all_tables_that_say_something_are_taken_out() -> None:
     """And no other."""
-    text = TEXT + """
+    text = (
+        TEXT
+        + """
 [[place]]
 lot = "y"
 may_move = true
@@ -234,6 +244,7 @@ may_move = true
 lot = "z"
 may_move = true
 """
+    )
     assert without_tables(text, "place", {"may_move": True}).rstrip() == TEXT.rstrip()
     assert without_tables(text, "place", {"may_move": False}) == text
     assert without_tables(TEXT, "lump", {"may_move": True}) == TEXT

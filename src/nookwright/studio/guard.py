@@ -168,7 +168,10 @@ async def _sent_on(scope: Scope, send: Send, cookie: str) -> None:
     rest = urlencode([(name, value) for name, values in asked.items() if name != KEY for value in values])
     path = "/" + scope["path"].lstrip("/")  # two slashes would lead to another host
     address = quote(path) + (f"?{rest}" if rest else "")
-    headers = [(b"location", address.encode()), (b"set-cookie", f"{cookie}; Path=/; HttpOnly; SameSite=Strict".encode())]
+    headers = [
+        (b"location", address.encode()),
+        (b"set-cookie", f"{cookie}; Path=/; HttpOnly; SameSite=Strict".encode()),
+    ]
     await send({"type": "http.response.start", "status": _WITH_KEY, "headers": [*headers, *HEADERS]})
     await send({"type": "http.response.body", "body": b""})
 

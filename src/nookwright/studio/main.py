@@ -42,15 +42,23 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
 
     from nookwright.studio import routes
     from nookwright.studio.guard import Guard
-    from nookwright.studio.pages import layout
+    from nookwright.studio.pages import layout, make, prove
 
     @ui.page("/", title="nookwright studio", language="en-US")
     def start() -> None:
         ui.navigate.to("/layout")
 
     @ui.page("/layout", title="nookwright studio", language="en-US")
-    def layout_page() -> None:
-        layout.build(studio)
+    def layout_page(space: str = "", pick: str = "") -> None:
+        layout.build(studio, space=space, pick=pick)
+
+    @ui.page("/make", title="nookwright studio", language="en-US")
+    def make_page() -> None:
+        make.build(studio)
+
+    @ui.page("/prove", title="nookwright studio", language="en-US")
+    def prove_page() -> None:
+        prove.build(studio)
 
     routes.add(app, studio)
     tasks: list[asyncio.Task[None]] = []

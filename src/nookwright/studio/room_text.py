@@ -218,7 +218,9 @@ class _Sheet:
         dotted = [node for path, node in self.walk.pairs.items() if path[: len(table)] == table]
         if dotted:
             at = self.after_line(dotted[-1].end_byte)
-            begun = self.content[dotted[-1].start_byte : dotted[-1].named_children[0].end_byte].decode().rsplit(".", 1)[0]
+            begun = (
+                self.content[dotted[-1].start_byte : dotted[-1].named_children[0].end_byte].decode().rsplit(".", 1)[0]
+            )
             return _Cut(at, at, f"{begun}.{line}\n")
         name = ".".join(key(step) for step in table if isinstance(step, str))
         return self.block(table, f"[{name}]\n{line}\n")

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import io
+import zipfile
+
 from fastapi import HTTPException
-from fastapi.responses import FileResponse
+from fastapi.responses import FileResponse, Response
 
 if TYPE_CHECKING:
     from fastapi import FastAPI
@@ -28,3 +31,24 @@ def add(app: FastAPI, studio: Studio) -> None:
         if file is None or not file.is_file():
             raise HTTPException(404, "These solids are not made.")
         return FileResponse(file, media_type="model/gltf-binary", headers={"cache-control": "no-cache"})
+
+    @app.get("/kit/schedule.svg")
+    def schedule() -> FileResponse:
+        """The chart of the kit's schedule, if there is one."""
+        file = studio.kit_folder / "schedule.svg"
+        if studio.fresh_kit is None or not file.is_file():
+            raise HTTPException(404, "There is no kit of the room as it is now.")
+        return FileResponse(file, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
+
+    @app.get("/kit.zip")
+    def whole_kit() -> Response:
+        """The whole kit, packed."""
+        if studio.fresh_kit is None:
+            raise HTTPException(404, "There is no kit of the room as it is now.")
+        packed = io.BytesIO()
+        with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+            for file in sorted(studio.kit_folder.rglob("*")):
+                if file.is_file():
+                    archive.write(file, f"kit/{file.relative_to(studio.kit_folder)}")
+        headers = {"content-disposition": 'attachment; filename="kit.zip"'}
+        return Response(packed.getvalue(), media_type="application/zip", headers=headers)

@@ -150,8 +150,7 @@ def sheets_of(room: Room, plan: Plan) -> Sheets:
         items=tuple(_items(plan, names, {place.lot for place in room.place if not place.may_move})),
         lots=tuple(_wanted(ask, [one.grid for one in plan.spaces], names) for ask in plan.laid.asks),
         left_out=tuple(
-            Left(lot=one.lot, name=names[one.lot], reason=one.reason, remedy=one.remedy)
-            for one in plan.layout.left_out
+            Left(lot=one.lot, name=names[one.lot], reason=one.reason, remedy=one.remedy) for one in plan.layout.left_out
         ),
         cost=tuple(Cost(name=one.name, value=one.value) for one in plan.layout.cost),
     )

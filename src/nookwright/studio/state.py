@@ -171,6 +171,11 @@ class Studio:
         """Whether what is shown of the plan is older than the text."""
         return self.room is not None and (self.planned is None or self.planned.sha256 != sha256(self.desk.text))
 
+    @property
+    def fresh_kit(self) -> Kit | None:
+        """The kit that was built, where it is of the text as it is now."""
+        return self.kit if self.kit is not None and self.kit.room_sha256 == sha256(self.desk.text) else None
+
     # -- time
 
     async def run(self) -> None:
@@ -204,14 +209,15 @@ class Studio:
             self._asked = self.desk.text
             await self.jobs.start("plan", room=str(self.file), out=str(self.scratch / sha256(self._asked)[:16]))
 
-    async def build(self, out: Path) -> None:
-        """Build the kit of the room as it is now.
+    @property
+    def kit_folder(self) -> Path:
+        """Where kits are built: beside the room file."""
+        return self.file.parent / "kit"
 
-        Args:
-            out: folder of the kit.
-        """
+    async def build(self) -> None:
+        """Build the kit of the room as it is now."""
         self.desk.fold()
-        await self.jobs.start("kit", room=str(self.file), out=str(out))
+        await self.jobs.start("kit", room=str(self.file), out=str(self.kit_folder))
 
     async def improve(self) -> None:
         """Look for a better place for all that may move; what is found is offered, not taken."""

@@ -67,7 +67,13 @@ def solid(*, out: Path, space: str, progress: Progress) -> dict[str, Any]:
     file = out / f"{space}.glb"
     file.write_bytes(
         glb(
-            Body(_node(number, copy), copy.part.recipe.digest, meshes[copy.part.recipe.digest], space_matrix(copy), colours[copy.material])
+            Body(
+                _node(number, copy),
+                copy.part.recipe.digest,
+                meshes[copy.part.recipe.digest],
+                space_matrix(copy),
+                colours[copy.material],
+            )
             for number, copy in enumerate(copies)
         )
     )

@@ -18,20 +18,27 @@ if TYPE_CHECKING:
     from nookwright.studio.state import Studio
 
 
-def build(studio: Studio) -> None:
-    """The page."""
+def build(studio: Studio, *, space: str = "", pick: str = "") -> None:
+    """The page.
+
+    Args:
+        studio: of the room.
+        space: id of the space to show first.
+        pick: id of a part to show first.
+    """
     with page(studio, "layout", "Layout"):
-        LayoutPage(studio)
+        LayoutPage(studio, space=space, pick=pick)
 
 
 class LayoutPage:
     """One page that shows one space at a time."""
 
-    def __init__(self, studio: Studio) -> None:
+    def __init__(self, studio: Studio, *, space: str, pick: str) -> None:
         """Draw it, and follow what changes."""
         self.studio = studio
-        self.space = ""
-        self.picked = ""
+        self.picked = pick
+        now = studio.arrangement
+        self.space = next((one.space for one in now.items if one.id == pick), space) if now else space
         self.find = ""
         with ui.element("div").classes("layout-grid"):
             with ui.element("section").classes("stack").props('aria-label="Spaces"'):
@@ -113,7 +120,10 @@ class LayoutPage:
         with self.part:
             text("The part", "h3")
             if item is None:
-                text("Choose a part in the plan. Arrows move it, Shift and arrows resize it, T turns it, S lets it stay.", "p")
+                text(
+                    "Choose a part in the plan. Arrows move it, Shift and arrows resize it, T turns it, S lets it stay.",
+                    "p",
+                )
                 return
             text(item.name, "p", "")
             text(_measures(item, now.sheets), "p", "num")
@@ -170,8 +180,12 @@ class LayoutPage:
             for two in offered.sheets.items
             if one.lot and one.lot == two.lot
         )
-        text(f"It would cost {offered.sheets.total:.1f} instead of {now.sheets.total:.1f}: {abs(gain):.1f} "
-             f"{'less' if gain > 0 else 'more'}, with {moved} parts in other places.", "p", "good" if gain > 0 else "warn")
+        text(
+            f"It would cost {offered.sheets.total:.1f} instead of {now.sheets.total:.1f}: {abs(gain):.1f} "
+            f"{'less' if gain > 0 else 'more'}, with {moved} parts in other places.",
+            "p",
+            "good" if gain > 0 else "warn",
+        )
         with ui.element("div").classes("row"):
             button("Take it", self.studio.take, main=gain > 0, data_do="take")
             button("Leave it", self.studio.leave, data_do="leave")
@@ -262,7 +276,9 @@ class LayoutPage:
         try:
             item = now.item(self.picked)
             spot = _free(now, item, space)
-            self.studio.arrange(f"{item.name} moved to {now.sheets.sheet(space).name}", lambda one: one.moved(item.id, space, *spot))
+            self.studio.arrange(
+                f"{item.name} moved to {now.sheets.sheet(space).name}", lambda one: one.moved(item.id, space, *spot)
+            )
             self.space = space
             self.refresh(Topic.PLAN)
         except (RefusedError, KeyError) as error:
