@@ -42,7 +42,7 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
 
     from nookwright.studio import routes
     from nookwright.studio.guard import Guard
-    from nookwright.studio.pages import layout, make, prove
+    from nookwright.studio.pages import layout, make, prove, survey
 
     @ui.page("/", title="nookwright studio", language="en-US")
     def start() -> None:
@@ -51,6 +51,10 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
     @ui.page("/layout", title="nookwright studio", language="en-US")
     def layout_page(space: str = "", pick: str = "") -> None:
         layout.build(studio, space=space, pick=pick)
+
+    @ui.page("/survey", title="nookwright studio", language="en-US")
+    def survey_page(at: str = "") -> None:
+        survey.build(studio, at=at)
 
     @ui.page("/make", title="nookwright studio", language="en-US")
     def make_page() -> None:

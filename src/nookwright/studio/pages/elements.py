@@ -63,3 +63,21 @@ class SolidView(ui.element, component=_WEB / "nw_solid_view.js"):
         """
         self.props.update(src=address, chosen=chosen)
         self.update()
+
+
+class SpaceSheet(ui.element, component=_WEB / "nw_space_sheet.js"):
+    """The inside of a space from above, with what is blocked in it."""
+
+    def __init__(self, on_moved: Callable[[Mapping[str, Any]], object]) -> None:
+        """An empty sheet.
+
+        Args:
+            on_moved: is handed which box was dragged where; nothing in it may be believed.
+        """
+        super().__init__()
+        self.on("moved", lambda event: on_moved(event.args if isinstance(event.args, dict) else {}))
+
+    def show(self, **props: object) -> None:
+        """Show something else."""
+        self.props.update(props)
+        self.update()
