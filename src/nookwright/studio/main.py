@@ -42,7 +42,7 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
 
     from nookwright.studio import routes
     from nookwright.studio.guard import Guard
-    from nookwright.studio.pages import layout, make, prove, survey
+    from nookwright.studio.pages import layout, make, module, prove, survey
 
     @ui.page("/", title="nookwright studio", language="en-US")
     def start() -> None:
@@ -55,6 +55,10 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
     @ui.page("/survey", title="nookwright studio", language="en-US")
     def survey_page(at: str = "") -> None:
         survey.build(studio, at=at)
+
+    @ui.page("/module", title="nookwright studio", language="en-US")
+    def module_page() -> None:
+        module.build(studio)
 
     @ui.page("/make", title="nookwright studio", language="en-US")
     def make_page() -> None:

@@ -32,6 +32,14 @@ def add(app: FastAPI, studio: Studio) -> None:
             raise HTTPException(404, "These solids are not made.")
         return FileResponse(file, media_type="model/gltf-binary", headers={"cache-control": "no-cache"})
 
+    @app.get("/module.svg")
+    def module() -> FileResponse:
+        """The chart of the pitches of the last plan."""
+        if studio.planned is None:
+            raise HTTPException(404, "There is no plan yet.")
+        file = studio.planned.folder / "module.svg"
+        return FileResponse(file, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
+
     @app.get("/kit/schedule.svg")
     def schedule() -> FileResponse:
         """The chart of the kit's schedule, if there is one."""

@@ -6,6 +6,7 @@ import pickle
 from typing import TYPE_CHECKING, Any, Final
 
 from nookwright.build import build, check, plan_and_design, sketch
+from nookwright.documents.module_plot import module_plot
 from nookwright.exchange.assemble import space_matrix
 from nookwright.exchange.glb import Body, glb
 from nookwright.exchange.kit_file import write_kit
@@ -43,6 +44,7 @@ def plan(*, room: Path, out: Path, improve: bool = False, progress: Progress) ->
     out.mkdir(parents=True, exist_ok=True)
     kit, sheets = out / "kit.json", out / "sheets.json"
     write_kit(kit, sketch(designed, room_sha256(room)))
+    (out / "module.svg").write_text(module_plot(designed.plan.choice), encoding="utf-8")
     (out / "designed.pickle").write_bytes(pickle.dumps(designed))
     sheets.write_text(sheets_of(found, designed.plan).model_dump_json(), encoding="utf-8")
     return {"kit": str(kit), "sheets": str(sheets)}

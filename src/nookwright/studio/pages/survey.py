@@ -109,8 +109,16 @@ class SurveyPage:
                 button(add, lambda _, table=table: self._add(table), data_add=table)
             with ui.element("details"):
                 text("Paste things from a spreadsheet", "summary")
-                area = ui.element("textarea").classes("plain").props('rows=4 data-paste aria-label="Rows of a spreadsheet"')
-                area.on("change", lambda event: self._paste(str(event.args)), js_handler="(event) => emit(event.target.value)")
+                area = (
+                    ui.element("textarea")
+                    .classes("plain")
+                    .props('rows=4 data-paste aria-label="Rows of a spreadsheet"')
+                )
+                area.on(
+                    "change",
+                    lambda event: self._paste(str(event.args)),
+                    js_handler="(event) => emit(event.target.value)",
+                )
 
     def _choice(self, words: str, path: Path) -> None:
         wrong = sum(fault.key.startswith(f"{'.'.join(map(str, path))}.") for fault in self.studio.faults)
@@ -147,7 +155,10 @@ class SurveyPage:
                 text(str(box.get("reason", "")), "legend")
                 for field in form("blocked")[0]:
                     self._field(field, box.get(field.key), (*self.path, "blocked", number))
-                button("Take it out", lambda _, n=number: self._edit("blocked taken out", without_table, (*self.path, "blocked", n)))
+                button(
+                    "Take it out",
+                    lambda _, n=number: self._edit("blocked taken out", without_table, (*self.path, "blocked", n)),
+                )
         button("Add what is in the way", self._block, data_add="blocked")
 
     def _field(self, field: Field, value: object, path: Path) -> None:
@@ -169,7 +180,9 @@ class SurveyPage:
                 made.props["value"] = shown(value)
                 if field.key == "standard":
                     made.props["list"] = "standards"
-            made.classes("plain").props(f'id="{name}" name="{name}" aria-describedby="{name}-help {name}-said" data-field')
+            made.classes("plain").props(
+                f'id="{name}" name="{name}" aria-describedby="{name}-help {name}-said" data-field'
+            )
             text(field.help, "p", "help").props(f'id="{name}-help"')
             said = text("", "p", "said").props(f'id="{name}-said" role="status"')
             self._messages[".".join(map(str, (*path, field.key)))] = made, said
@@ -226,7 +239,9 @@ class SurveyPage:
                 with ui.element("div").classes("stack"):
                     parts = fault.key.split(".")
                     words = f"{fault.key} (line {fault.line})" if fault.line else fault.key
-                    button(words, lambda _, parts=parts: self._show(tuple(parts[:2]) if parts[0] != "room" else ("room",)))
+                    button(
+                        words, lambda _, parts=parts: self._show(tuple(parts[:2]) if parts[0] != "room" else ("room",))
+                    )
                     text(f"Found {fault.found}; allowed: {fault.allowed}. {fault.remedy}", "p")
             if len(faults) > 12:  # noqa: PLR2004 - a screenful
                 text(f"And {len(faults) - 12} more.", "p")
@@ -236,7 +251,9 @@ class SurveyPage:
     def _show(self, path: Path) -> None:
         table = str(path[0])
         listed = self.data.get(table)
-        if table not in FORMS or (len(path) > 1 and not (isinstance(listed, list) and any(o.get("id") == path[1] for o in listed))):
+        if table not in FORMS or (
+            len(path) > 1 and not (isinstance(listed, list) and any(o.get("id") == path[1] for o in listed))
+        ):
             path = ("room",)
         self.path = path
         self.refresh(Topic.ROOM)
@@ -263,7 +280,12 @@ class SurveyPage:
         name = {"space": "Space", "lot": "Thing", "printer": "Printer", "material": "Material"}[table]
         new = _id(name, {str(one.get("id")) for one in self.data.get(table, []) if isinstance(one, dict)})
         self.path = (table, new)
-        self._edit(f"{name} added", with_table, (table,), {"id": new, "name": f"{name} {new.rpartition('-')[2]}", **_NEW[table]})
+        self._edit(
+            f"{name} added",
+            with_table,
+            (table,),
+            {"id": new, "name": f"{name} {new.rpartition('-')[2]}", **_NEW[table]},
+        )
 
     def _remove(self) -> None:
         gone, self.path = self.path, ("room",)
