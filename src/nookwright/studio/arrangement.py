@@ -78,6 +78,26 @@ class Arrangement:
         """
         return self._put(self.item(name), cols=cols, rows=rows)
 
+    def raised(self, name: str, height: float) -> Arrangement:
+        """With a part of another height.
+
+        Args:
+            name: its id.
+            height: a whole number of rises, mm.
+
+        Raises:
+            RefusedError: its things would not be held, or it is too high there.
+        """
+        one = self.item(name)
+        wanted = next((two for two in self.sheets.lots if two.lot == one.lot), None)
+        if wanted is None:
+            raise RefusedError(f"{one.name} holds no lot: its height is the tool's.")
+        least = min(size.height for size in wanted.sizes)
+        if height < least:
+            raise RefusedError(f"{one.name} must be at least {least:g} mm high.")
+        tall = max(height, min(size.tall for size in wanted.sizes if size.height <= height))
+        return self._put(one, height=height, tall=tall)
+
     def swapped(self, name: str, other: str) -> Arrangement:
         """With two parts in each other's places, corner for corner.
 

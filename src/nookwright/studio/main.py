@@ -42,7 +42,7 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
 
     from nookwright.studio import routes
     from nookwright.studio.guard import Guard
-    from nookwright.studio.pages import layout, make, module, prove, survey
+    from nookwright.studio.pages import layout, make, module, parts, prove, survey
 
     @ui.page("/", title="nookwright studio", language="en-US")
     def start() -> None:
@@ -59,6 +59,10 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
     @ui.page("/module", title="nookwright studio", language="en-US")
     def module_page() -> None:
         module.build(studio)
+
+    @ui.page("/parts", title="nookwright studio", language="en-US")
+    def parts_page(lot: str = "") -> None:
+        parts.build(studio, lot=lot)
 
     @ui.page("/make", title="nookwright studio", language="en-US")
     def make_page() -> None:

@@ -24,10 +24,10 @@ def add(app: FastAPI, studio: Studio) -> None:
         studio: whose files they are.
     """
 
-    @app.get("/solids/{space}.glb")
-    def solid(space: str) -> FileResponse:
-        """The solids of a space, if they were made."""
-        file = studio.solids.get(space)
+    @app.get("/solids/{name}.glb")
+    def solid(name: str) -> FileResponse:
+        """The solids of a space, or of a lot, if they were made."""
+        file = studio.solids.get(name)
         if file is None or not file.is_file():
             raise HTTPException(404, "These solids are not made.")
         return FileResponse(file, media_type="model/gltf-binary", headers={"cache-control": "no-cache"})

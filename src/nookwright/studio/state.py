@@ -242,14 +242,25 @@ class Studio:
         self.offered = None
         self._tell(Topic.PLAN)
 
-    async def make_solid(self, space: str) -> None:
-        """Have what stands in a space made solid, if it is not yet.
+    async def make_solid(self, *, space: str = "", lot: str = "") -> None:
+        """Have what stands in a space, or what holds a lot, made solid, if it is not yet.
 
         Args:
             space: id of the space.
+            lot: id of the lot.
         """
-        if self.planned is not None and space not in self.solids:
-            await self.jobs.start("solid", out=str(self.planned.folder), space=space)
+        name = f"lot {lot}" if lot else space
+        if self.planned is not None and name not in self.solids:
+            await self.jobs.start("solid", out=str(self.planned.folder), space=space, lot=lot)
+
+    def turned(self, lot: str) -> bool:
+        """Whether the part of a lot lies turned by 90 degrees, so that its width lies along the depth of the space."""
+        kit = self.planned.kit if self.planned else None
+        places = [place for one in (kit.lots if kit else ()) if one.id == lot for place in one.places]
+        if kit is None or not places:
+            return False
+        matrix = next(one.space_from_part for one in kit.placements if one.id == places[0].placement)
+        return abs(matrix[0][0]) < abs(matrix[0][1])
 
     # -- what follows
 
@@ -272,7 +283,7 @@ class Studio:
             self.offered = _planned(job)
             self._tell(Topic.PLAN)
         elif job.name == "solid" and job.state is State.DONE:
-            self.solids[job.result["space"]] = _path(job.result["glb"])
+            self.solids[job.result["name"]] = _path(job.result["glb"])
         elif job.name == "kit" and job.state is State.DONE:
             with contextlib.suppress(FileFormatError, OSError):
                 self.kit = read_kit(_path(job.result["kit"]))

@@ -50,23 +50,25 @@ def plan(*, room: Path, out: Path, improve: bool = False, progress: Progress) ->
     return {"kit": str(kit), "sheets": str(sheets)}
 
 
-def solid(*, out: Path, space: str, progress: Progress) -> dict[str, Any]:
-    """Make what stands in a space solid.
+def solid(*, out: Path, space: str = "", lot: str = "", progress: Progress) -> dict[str, Any]:
+    """Make what stands in a space solid, or the part that holds a lot.
 
     Args:
         out: folder that a plan was written to.
         space: id of the space.
+        lot: id of the lot; then only its part, as it lies on the bed.
         progress: hears how far it has come.
     """
     from nookwright.solids.pool import make_all, usual_processes
     from nookwright.terminal import cache_folder
 
     designed = pickle.loads((out / "designed.pickle").read_bytes())  # noqa: S301 - written by us, in a folder of ours
-    copies = [copy for copy in designed.copies if copy.space == space]
+    copies = [copy for copy in designed.copies if (_holds(copy, lot) if lot else copy.space == space)]
+    name = f"lot {lot}" if lot else space
     recipes = {copy.part.recipe.digest: copy.part.recipe for copy in copies}
     meshes = make_all(recipes, folder=cache_folder(), processes=usual_processes(), progress=progress)
     colours = {one.id: one.colour for one in designed.room.material}
-    file = out / f"{space}.glb"
+    file = out / f"{name}.glb"
     file.write_bytes(
         glb(
             Body(
@@ -79,7 +81,12 @@ def solid(*, out: Path, space: str, progress: Progress) -> dict[str, Any]:
             for number, copy in enumerate(copies)
         )
     )
-    return {"glb": str(file), "space": space, "triangles": sum(len(mesh.triangles) for mesh in meshes.values())}
+    return {"glb": str(file), "name": name, "triangles": sum(len(mesh.triangles) for mesh in meshes.values())}
+
+
+def _holds(copy: Copy, lot: str) -> bool:
+    """Whether a copy holds things of a lot."""
+    return copy.rest_of == lot or any(one.lot.id == lot for one in copy.holds)
 
 
 def _node(number: int, copy: Copy) -> str:

@@ -81,3 +81,21 @@ class SpaceSheet(ui.element, component=_WEB / "nw_space_sheet.js"):
         """Show something else."""
         self.props.update(props)
         self.update()
+
+
+class SectionSheet(ui.element, component=_WEB / "nw_section_sheet.js"):
+    """A part in section, with dimensions that are clicked and typed."""
+
+    def __init__(self, on_typed: Callable[[Mapping[str, Any]], object]) -> None:
+        """An empty sheet.
+
+        Args:
+            on_typed: is handed which dimension was typed, and what; nothing in it may be believed.
+        """
+        super().__init__()
+        self.on("typed", lambda event: on_typed(event.args if isinstance(event.args, dict) else {}))
+
+    def show(self, **props: object) -> None:
+        """Show something else."""
+        self.props.update(props)
+        self.update()

@@ -203,7 +203,7 @@ class LayoutPage:
         if self.solid is None:
             with self.round:
                 self.solid = SolidView("The parts of the space in the round; arrow keys turn the view", self._choose)
-        await self.studio.make_solid(self.space)
+        await self.studio.make_solid(space=self.space)
         self._draw_solid()
 
     def _choose(self, name: str) -> None:
