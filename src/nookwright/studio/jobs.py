@@ -98,9 +98,12 @@ class Jobs:
         running = self._running.pop(name, None)
         if running:
             job, process = running
-            job.state = State.STOPPED
+            runs = job.state is State.RUNNING
+            if runs:
+                job.state = State.STOPPED
             await _killed(process)
-            self._tell(job)
+            if runs:
+                self._tell(job)
 
     async def close(self) -> None:
         """Stop all that runs, and the spare one."""

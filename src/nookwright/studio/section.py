@@ -84,9 +84,13 @@ def section_of(kit: Kit, lot: str) -> Section | None:
 
 
 def _rects(place: LotPlace, axis: int) -> Iterator[Rect]:
-    """Things as they stand, seen along the other axis."""
+    """Things of the row in the middle, seen along the other axis."""
+    beyond = 1 - axis
+    rows = sorted({round(at[beyond], 1) for at in place.at})
+    middle = rows[len(rows) // 2] if rows else 0.0
     for at in place.at:
-        yield at[axis] - place.size[axis] / 2, at[2], place.size[axis], place.size[2]
+        if round(at[beyond], 1) == middle:
+            yield at[axis] - place.size[axis] / 2, at[2], place.size[axis], place.size[2]
 
 
 def _dimensions(part: KitPart, lot: KitLot) -> Iterator[Dimension]:

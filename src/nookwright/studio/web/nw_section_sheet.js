@@ -13,7 +13,7 @@ export default {
         <path class="dim" :d="'M0 ' + (high + gap) + 'H' + one.wide" :marker-start="tip" :marker-end="tip"/>
         <text class="name" :x="one.wide / 2" :y="high + gap * 2.6" :style="{ fontSize: letter * 0.8 + 'px' }">{{ one.name }}</text>
       </g>
-      <path class="dim" :d="'M' + (-gap) + ' 0V' + high" :marker-start="tip" :marker-end="tip"/>
+      <path class="dim" :d="'M' + (-letter * 3.2) + ' 0V' + high" :marker-start="tip" :marker-end="tip"/>
       <g v-for="place in places" :key="place.key" class="value" :class="{ typed: place.typed }" :role="place.typed ? 'button' : null" :tabindex="place.typed ? 0 : null"
          :aria-label="place.name + ', ' + mm(place.value) + ' millimetres' + (place.typed ? ', type another' : '')" :data-dim="place.key"
          @click="place.typed && open(place)" @keydown.enter.prevent="place.typed && open(place)" @keydown.space.prevent="place.typed && open(place)">
@@ -39,7 +39,7 @@ export default {
     between() { return this.letter * 3; },
     top() { return Math.min(0, ...[...this.part.across, ...this.part.along].map((one) => this.high - one[1] - one[3])); },
     view() {
-      const left = this.letter * 5;
+      const left = this.letter * 6;
       const wide = this.part.size[0] + this.part.size[1] + this.between;
       return [-left, this.top - this.letter, wide + left + this.letter, this.high - this.top + this.letter * 6].join(" ");
     },
@@ -55,7 +55,7 @@ export default {
       const at = {
         width: [width / 2, this.high + this.gap],
         depth: [width + this.between + depth / 2, this.high + this.gap],
-        height: [-this.gap, this.high / 2],
+        height: [-this.letter * 3.2, this.high / 2],
       };
       return this.part.dimensions.filter((one) => at[one.key]).map((one) => ({ ...one, x: at[one.key][0], y: at[one.key][1] }));
     },
