@@ -1,4 +1,4 @@
-"""The studio in a real Chromium: a server with a room of its own for each test file, and a page that forgives nothing."""
+"""The studio in a real Chromium: a server with a room for each test file, and a page that forgives nothing."""
 
 from __future__ import annotations
 
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 FLAGS = (
-    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
+    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
 )  # fmt: skip
 WAIT_MS = 60_000  # far more than on a quiet machine
 expect.set_options(timeout=WAIT_MS)
@@ -169,7 +169,7 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def page(browser: Browser, served: Served) -> Iterator[Page]:
-    """A page of the studio with the key; an error of a script, in the console, or a request to elsewhere fails the test."""
+    """A page of the studio; an error of a script, one in the console, or a request to elsewhere fails the test."""
     context = browser.new_context(viewport={"width": 1440, "height": 900})
     context.set_default_timeout(WAIT_MS)
     new = context.new_page()

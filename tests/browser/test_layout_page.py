@@ -11,7 +11,6 @@ from playwright.sync_api import expect
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
-
     from tests.browser.conftest import Served
 
 

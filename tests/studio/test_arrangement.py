@@ -21,7 +21,7 @@ def sheet(name: str, cols: int = 8, rows: int = 6, blocked: tuple[tuple[int, int
 def item(lot: str, col: int, row: int, cols: int = 2, rows: int = 1, **more: object) -> Item:
     """A tray of a lot."""
     fields = {"id": lot, "lot": lot, "name": lot.upper(), "kind": "tray", "space": "left", "height": 30.0, "tall": 40.0}
-    return Item(**{**fields, "mass_g": 10.0, "col": col, "row": row, "cols": cols, "rows": rows, **more})  # type: ignore[arg-type]
+    return Item(**{**fields, "mass_g": 10.0, "col": col, "row": row, "cols": cols, "rows": rows, **more})
 
 
 def wanted(lot: str, *sizes: tuple[int, int], refused: dict[str, str] | None = None, may_turn: bool = True) -> Wanted:

@@ -104,7 +104,7 @@ def test_who_left_is_told_nothing(room_file: Path) -> None:
 
 
 def test_an_edit_in_an_editor_meets_what_was_done_here(room_file: Path) -> None:
-    """Lines apart are both there, in the file too after folding; the other's edit can be taken back like any gesture."""
+    """Lines apart are both there, in the file too once folded; the other's edit can be taken back like any."""
     desk = Desk(room_file)
     desk.do("set width", BASE.replace("362", "361"))
     room_file.write_text(BASE.replace("shed", "attic"), encoding="utf-8")

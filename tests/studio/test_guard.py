@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import asyncio
-from typing import Any
+from typing import TYPE_CHECKING
 
 import pytest
 
 from nookwright.studio.guard import HEADERS, Guard
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from nookwright.studio.guard import Message, Receive, Scope, Send
 
 PORT, KEY = 8123, "a-key"
 HOST = f"127.0.0.1:{PORT}"
@@ -23,7 +28,7 @@ class Inner:
         self.body = b""
         self.cut_off = False
 
-    async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer with 200."""
         self.reached += 1
         if scope["type"] != "http":
@@ -49,15 +54,15 @@ def ask(
     body: tuple[bytes, ...] = (b"",),
     method: str = "GET",
 ) -> tuple[int, dict[str, str], Inner]:
-    """Ask through the guard: status (1008 for a WebSocket that was closed, 0 for one let in), headers, what is behind."""
+    """Ask through the guard: status (1008: a WebSocket was closed, 0: it was let in), headers, what is behind."""
     inner, sent = Inner(), []
     pieces = [{"type": "http.request", "body": one, "more_body": n < len(body) - 1} for n, one in enumerate(body)]
-    waiting = iter([{"type": "websocket.connect"}] if kind == "websocket" else pieces)
+    waiting: Iterator[Message] = iter([{"type": "websocket.connect"}] if kind == "websocket" else pieces)
 
-    async def receive() -> Any:
+    async def receive() -> Message:
         return next(waiting)
 
-    async def send(message: Any) -> None:
+    async def send(message: Message) -> None:
         sent.append(message)
 
     raw = [(name.encode(), value.encode("latin-1")) for name, value in headers.items()]
@@ -71,30 +76,22 @@ def ask(
 @pytest.mark.parametrize(
     ("headers", "status"),
     [
-        (HOME, 200),
-        ({**HOME, "host": f"localhost:{PORT}", "origin": f"http://localhost:{PORT}"}, 200),
-        ({"host": HOST, "cookie": COOKIE}, 200),
-        ({**HOME, "host": f"evil.example:{PORT}"}, 403),
-        ({**HOME, "host": "127.0.0.1"}, 403),
-        ({**HOME, "origin": "http://evil.example"}, 403),
-        ({**HOME, "origin": f"http://127.0.0.1:{PORT + 1}"}, 403),
-        ({**HOME, "origin": "null"}, 403),
-        ({"host": HOST, "cookie": COOKIE, "sec-fetch-site": "cross-site"}, 403),
-        ({"host": HOST, "cookie": COOKIE, "sec-fetch-site": "same-site", "sec-fetch-mode": "no-cors", "sec-fetch-dest": "image"}, 403),
-        ({"host": HOST, "cookie": COOKIE, "sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate", "sec-fetch-dest": "document"}, 200),
-        ({"host": HOST, "cookie": COOKIE, "sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate", "sec-fetch-dest": "iframe"}, 403),
-        ({"host": HOST}, 401),
-        ({**HOME, "cookie": f"nookwright-key-{PORT}=wrong"}, 401),
-        ({**HOME, "cookie": f"nookwright-key-{PORT + 1}={KEY}"}, 401),
-        ({**HOME, "cookie": "\xff\x00;;=;"}, 401),
-        ({**HOME, "content-length": "101"}, 413),
-        ({**HOME, "content-length": "100"}, 200),
-        ({**HOME, "content-length": "-1"}, 413),
-        ({**HOME, "content-length": "\xb2"}, 413),
+        (HOME, 200), ({**HOME, "host": f"localhost:{PORT}", "origin": f"http://localhost:{PORT}"}, 200), ({"host":
+        HOST, "cookie": COOKIE}, 200), ({**HOME, "host": f"evil.example:{PORT}"}, 403), ({**HOME, "host":
+        "127.0.0.1"}, 403), ({**HOME, "origin": "http://evil.example"}, 403), ({**HOME, "origin":
+        f"http://127.0.0.1:{PORT + 1}"}, 403), ({**HOME, "origin": "null"}, 403), ({"host": HOST, "cookie": COOKIE,
+        "sec-fetch-site": "cross-site"}, 403), ({"host": HOST, "cookie": COOKIE, "sec-fetch-site": "same-site",
+        "sec-fetch-mode": "no-cors", "sec-fetch-dest": "image"}, 403), ({"host": HOST, "cookie": COOKIE,
+        "sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate", "sec-fetch-dest": "document"}, 200), ({"host":
+        HOST, "cookie": COOKIE, "sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate", "sec-fetch-dest":
+        "iframe"}, 403), ({"host": HOST}, 401), ({**HOME, "cookie": f"nookwright-key-{PORT}=wrong"}, 401), ({**HOME,
+        "cookie": f"nookwright-key-{PORT + 1}={KEY}"}, 401), ({**HOME, "cookie": "\xff\x00;;=;"}, 401), ({**HOME,
+        "content-length": "101"}, 413), ({**HOME, "content-length": "100"}, 200), ({**HOME, "content-length": "-1"},
+        413), ({**HOME, "content-length": "\xb2"}, 413),
     ],
 )  # fmt: skip
 def test_requests(headers: dict[str, str], status: int) -> None:
-    """Only this machine's names, pages of ours or addresses that a person followed, the key, and bodies that are small."""
+    """Only this machine's names, pages of ours or an address that was followed, the key, and bodies that are small."""
     found, _, inner = ask(headers)
     assert found == status
     assert inner.reached == (status == 200)
@@ -126,8 +123,12 @@ def test_a_websocket_does_not_come_in_by_the_key_in_its_address() -> None:
 
 @pytest.mark.parametrize(
     ("path", "query", "to"),
-    [("/", f"key={KEY}", "/"), ("/layout", f"a=1&key={KEY}&b=", "/layout?a=1&b="), ("//evil.example/x", f"key={KEY}", "/evil.example/x")],
-)  # fmt: skip
+    [
+        ("/", f"key={KEY}", "/"),
+        ("/layout", f"a=1&key={KEY}&b=", "/layout?a=1&b="),
+        ("//evil.example/x", f"key={KEY}", "/evil.example/x"),
+    ],
+)
 def test_the_key_becomes_a_cookie_and_leaves_the_address(path: str, query: str, to: str) -> None:
     """So that it stands in no history; the cookie is strict, and no script sees it. No other host is ever led to."""
     status, headers, inner = ask({"host": HOST}, path=path, query=query)

@@ -8,7 +8,6 @@ import signal
 from typing import TYPE_CHECKING, Any
 
 from nookwright.exchange.kit_file import read_kit
-from nookwright.studio import jobs as jobs_module
 from nookwright.studio.jobs import Job, Jobs, State
 
 if TYPE_CHECKING:
@@ -35,7 +34,7 @@ def run(what: Callable[[Jobs, list[tuple[str, State, str]]], Awaitable[None]]) -
 
 async def ended(job: Job) -> Job:
     """Wait until a job runs no longer."""
-    while job.state is State.RUNNING:
+    while job.state is State.RUNNING:  # noqa: ASYNC110 - it tells nobody but the page
         await asyncio.sleep(0.02)
     return job
 
@@ -81,7 +80,7 @@ def test_a_job_can_be_stopped_and_is_replaced_by_one_of_its_name(tiny_file: Path
 
     async def twice(jobs: Jobs, _: list[Any]) -> None:
         first = await jobs.start("plan", room=str(tiny_file), out=str(tmp_path / "one"))
-        process = jobs._running["plan"][1]  # noqa: SLF001 - to see that it is gone
+        process = jobs._running["plan"][1]
         second = await jobs.start("plan", room=str(tiny_file), out=str(tmp_path / "two"))
         found.extend([first.state, process.returncode, (await ended(second)).state])
 
@@ -95,7 +94,7 @@ def test_a_process_that_dies_is_said_so(tiny_file: Path, tmp_path: Path) -> None
 
     async def die(jobs: Jobs, _: list[Any]) -> None:
         job = await jobs.start("plan", room=str(tiny_file), out=str(tmp_path / "out"))
-        os.kill(jobs._running["plan"][1].pid, signal.SIGSEGV)  # noqa: SLF001 - as a kernel would
+        os.kill(jobs._running["plan"][1].pid, signal.SIGSEGV)
         found.append(await ended(job))
 
     run(die)
@@ -108,11 +107,11 @@ def test_a_process_that_says_nonsense_is_not_believed(monkeypatch: pytest.Monkey
     """Lines that are none are passed over; its end without a result is a failure, with its last words."""
     real = asyncio.create_subprocess_exec
 
-    async def other(*_: object, **options: Any) -> asyncio.subprocess.Process:
+    async def other(*_: object, **options: object) -> asyncio.subprocess.Process:
         script = "import sys; print('no json'); print('[1]'); sys.stderr.write('it broke')"
-        return await real(*("python3", "-c", script), **options)
+        return await real("python3", "-c", script, **options)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(jobs_module.asyncio, "create_subprocess_exec", other)
+    monkeypatch.setattr(asyncio, "create_subprocess_exec", other)
     found: list[Any] = []
 
     async def go(jobs: Jobs, _: list[Any]) -> None:

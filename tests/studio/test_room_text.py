@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nookwright.studio.room_text import with_table, with_tables, with_value, without_table, without_tables
-from nookwright.studio.toml_values import key, typed
+from nookwright.studio.toml_values import Value, key, typed
 from nookwright.survey.rooms import demo_path
 
 TEXT = """# head
@@ -99,7 +99,7 @@ def comments(text: str) -> list[str]:
 
 
 @given(VALUES)
-def test_a_value_is_read_back_as_it_is(value: Any) -> None:
+def test_a_value_is_read_back_as_it_is(value: Value) -> None:
     """By the reader of the standard library, under any key."""
     assert tomllib.loads(f"{key('a b')} = {typed(value)}") == {"a b": value}
 
@@ -113,7 +113,7 @@ def test_what_toml_cannot_say_is_refused(value: float | str) -> None:
 
 @settings(max_examples=150)
 @given(PATHS, st.one_of(st.none(), st.integers(0, 9), st.sampled_from(["word", [1, 2], {"a": 1}])))
-def test_a_value_is_set_and_all_else_stays(path: tuple[str | int, ...], value: Any) -> None:
+def test_a_value_is_set_and_all_else_stays(path: tuple[str | int, ...], value: Value | None) -> None:
     """Of the values only that one differs, and every comment is still there where lines were not taken out."""
     after = with_value(TEXT, path, value)
     wanted = changed(tomllib.loads(TEXT), path, value)
@@ -196,7 +196,7 @@ def test_an_empty_file_can_be_begun() -> None:
 
 
 def test_the_demo_can_be_edited_everywhere() -> None:
-    """Every lot gets a count, every space a load, every lot is taken out: all else of the demo stays, its comments too."""
+    """Lots get a count, spaces a load, all lots are taken out: all else of the demo stays, its comments too."""
     with demo_path() as path:
         text = path.read_text(encoding="utf-8")
     data = tomllib.loads(text)
@@ -215,7 +215,7 @@ def test_the_demo_can_be_edited_everywhere() -> None:
 def test_many_places_at_once() -> None:
     """Those that are there are changed where they stand, with their comments; new ones come after the last."""
     text = TEXT + "printed = true  # since spring\nx = 1\n"
-    places = {
+    places: dict[str, dict[str, Value | None]] = {
         "y": {"space": "left", "x": 2.5},
         "x": {"space": "right", "x": 7.0, "printed": None},
         "z": {"space": "left"},

@@ -12,8 +12,8 @@ import pytest
 from nookwright.ground.progress import Silent
 from nookwright.studio import work
 from nookwright.studio.jobs import Job, State
-from nookwright.studio.state import Studio, Topic
 from nookwright.studio.room_text import with_value
+from nookwright.studio.state import Studio, Topic
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -31,7 +31,7 @@ def studio(tiny_file: Path, tmp_path: Path, planned: dict[str, Any]) -> Studio:
     file = tmp_path / "room.toml"
     file.write_bytes(tiny_file.read_bytes())
     made = Studio(file, tmp_path / "scratch")
-    made._job_changed(Job("plan", State.DONE, result=planned))  # noqa: SLF001 - the job is played
+    made._job_changed(Job("plan", State.DONE, result=planned))
     return made
 
 
@@ -59,17 +59,17 @@ def free(studio: Studio, name: str) -> tuple[int, int]:
 
 
 def test_what_is_moved_stands_in_the_text_and_can_be_taken_back(studio: Studio) -> None:
-    """All parts of the space get a place, so that a build leaves them where they are seen; undo shows the old at once."""
+    """All parts of the space get a place, so that a build leaves them there; undo shows the old ones at once."""
     before, text = spot(studio, "dice"), studio.desk.text
     col, row = free(studio, "dice")
     assert studio.arrange("dice moved", lambda one: one.moved("dice", "drawer", col, row))
     assert spot(studio, "dice") == ("drawer", col, row)
     assert {one["lot"] for one in tomllib.loads(studio.desk.text)["place"]} == {"corks", "dice", "notes"}
     assert studio.faults == ()
-    assert studio.awaited
+    assert studio.outdated
     studio.undo()
     assert (spot(studio, "dice"), studio.desk.text) == (before, text)
-    assert not studio.awaited
+    assert not studio.outdated
     studio.redo()
     assert spot(studio, "dice") == ("drawer", col, row)
 
@@ -81,14 +81,14 @@ def test_what_is_seen_is_what_is_built(studio: Studio, tmp_path: Path) -> None:
     studio.desk.fold()
     seen = studio.arrangement
     result = work.plan(room=studio.file, out=tmp_path / "again", progress=Silent())
-    studio._job_changed(Job("plan", State.DONE, result=result))  # noqa: SLF001 - the job is played
+    studio._job_changed(Job("plan", State.DONE, result=result))
     now = studio.arrangement
     assert seen is not None
     assert now is not None
     assert now is not seen
     kept = {(one.id, one.col, one.row, one.cols, one.rows, one.height) for one in seen.items if one.lot}
     assert {(one.id, one.col, one.row, one.cols, one.rows, one.height) for one in now.items if one.lot} == kept
-    assert not studio.awaited
+    assert not studio.outdated
 
 
 def test_what_is_refused_is_said_and_changes_nothing(studio: Studio) -> None:
@@ -100,14 +100,14 @@ def test_what_is_refused_is_said_and_changes_nothing(studio: Studio) -> None:
 
 
 def test_a_better_layout_is_offered_and_taken(studio: Studio, tmp_path: Path) -> None:
-    """With what stays where it is; taking it takes the places of the rest out of the file, and undo brings them back."""
+    """With what stays where it is; taking it takes the places of the rest out of the file, undo brings them back."""
     col, row = free(studio, "dice")
     studio.arrange("dice moved", lambda one: one.moved("dice", "drawer", col, row))
     studio.arrange("corks stay", lambda one: one.stays("corks", stays=True))
     studio.desk.fold()
     moved, stays = studio.desk.text, spot(studio, "corks")
     result = work.improve(room=studio.file, out=tmp_path / "improved", progress=Silent())
-    studio._job_changed(Job("improve", State.DONE, result=result))  # noqa: SLF001 - the job is played
+    studio._job_changed(Job("improve", State.DONE, result=result))
     assert studio.offered is not None
     assert studio.desk.text == moved
     studio.take()
@@ -122,7 +122,7 @@ def test_an_offer_for_another_text_is_not_taken(studio: Studio, tmp_path: Path) 
     """Somebody changed the room while it was looked for."""
     studio.desk.fold()
     result = work.improve(room=studio.file, out=tmp_path / "improved", progress=Silent())
-    studio._job_changed(Job("improve", State.DONE, result=result))  # noqa: SLF001 - the job is played
+    studio._job_changed(Job("improve", State.DONE, result=result))
     studio.edit("load", with_value(studio.desk.text, ("space", "drawer", "load_kg"), 7))
     text = studio.desk.text
     studio.take()
@@ -136,7 +136,7 @@ def test_faults_stand_where_the_room_was(studio: Studio) -> None:
     assert studio.room is None
     assert [fault.key for fault in studio.faults] == ["lot.dice.count"]
     assert studio.arrangement is not None
-    assert not studio.awaited
+    assert not studio.outdated
     studio.undo()
     assert studio.room is not None
 
@@ -166,7 +166,7 @@ def test_an_edit_outside_is_said(studio: Studio) -> None:
 def test_a_room_file_that_cannot_be_written_loses_nothing(studio: Studio, monkeypatch: pytest.MonkeyPatch) -> None:
     """It is said, and what was done is in the journal."""
     studio.edit("load", with_value(studio.desk.text, ("space", "drawer", "load_kg"), 7))
-    studio._touched_s = 0.0  # noqa: SLF001 - the pause is over
+    studio._touched_s = 0.0
 
     def full(_self: Path, _target: Path) -> None:
         raise OSError("no room left")

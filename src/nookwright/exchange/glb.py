@@ -1,6 +1,7 @@
 """Binary glTF 2.0 (ISO/IEC 12113): solids in their places, for looking at.
 
-Units are metres and y is up, as glTF has it; nodes carry the names that are given. Meshes that are equal are stored once.
+Units are metres and y is up, as glTF has it; nodes carry the names that are given. Meshes that are equal are stored
+once.
 """
 
 from __future__ import annotations

@@ -1,9 +1,9 @@
 """Moving parts by hand: what may go where, at once and in words.
 
-Promise: an arrangement never has two parts on one cell, a part on a blocked cell or outside its space, or one that is too
-tall for it; what cannot be done is refused with the reason and changes nothing. What it does not know: loads and costs;
-the next plan says them. The same rules stand in ``web/plan/core.js`` for what is under a hand; a test holds the two
-together.
+Promise: an arrangement never has two parts on one cell, a part on a blocked cell or outside its space, or one that is
+too tall for it; what cannot be done is refused with the reason and changes nothing. What it does not know: loads and
+costs; the next plan says them. The same rules stand in ``web/plan/core.js`` for what is under a hand; a test holds
+the two together.
 """
 
 from __future__ import annotations
@@ -11,12 +11,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Self
 
-from nookwright.studio.sheets import Footprint
+from nookwright.studio.sheets import Item
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from nookwright.studio.sheets import Item, Sheet, Sheets
+    from nookwright.studio.sheets import Footprint, Sheet, Sheets
 
 
 class RefusedError(ValueError):
@@ -105,9 +105,9 @@ class Arrangement:
             RefusedError: one of them does not fit there.
         """
         one, two = self.item(name), self.item(other)
-        without = self._without({name, other})
-        first = without._put_new(_at(one, space=two.space, col=two.col, row=two.row))  # noqa: SLF001 - its own
-        return first._put_new(_at(two, space=one.space, col=one.col, row=one.row))  # noqa: SLF001 - its own
+        return self._without({name, other}).with_both(
+            _at(one, space=two.space, col=two.col, row=two.row), _at(two, space=one.space, col=one.col, row=one.row)
+        )
 
     def placed(self, lot: str, space: str, col: int, row: int) -> Arrangement:
         """With a lot that had no place, in its handiest part that fits there.
@@ -115,8 +115,6 @@ class Arrangement:
         Raises:
             RefusedError: none of its parts fits there.
         """
-        from nookwright.studio.sheets import Item
-
         wanted = next((one for one in self.sheets.lots if one.lot == lot), None)
         if wanted is None or any(one.lot == lot for one in self.items):
             raise RefusedError("It has a place already, or no part can hold it.")
@@ -128,7 +126,7 @@ class Arrangement:
                     rows=rows, height=size.height, tall=size.tall, mass_g=0.0,
                 )  # fmt: skip
                 try:
-                    return self._put_new(new)
+                    return self.with_new(new)
                 except RefusedError as error:
                     reasons.append(str(error))
         raise RefusedError(reasons[0])
@@ -150,10 +148,22 @@ class Arrangement:
         new = _at(one, **changes)
         if new == one:
             return self
-        return self._without({one.id}, one.space)._put_new(new)
+        return self._without({one.id}, one.space).with_new(new)
 
-    def _put_new(self, new: Item) -> Arrangement:
-        """With one more part, if it can stand so; what merely fills gives way."""
+    def with_both(self, one: Item, other: Item) -> Arrangement:
+        """With two more parts, if both can stand so.
+
+        Raises:
+            RefusedError: one of them cannot stand there.
+        """
+        return self.with_new(one).with_new(other)
+
+    def with_new(self, new: Item) -> Arrangement:
+        """With one more part, if it can stand so; what merely fills gives way.
+
+        Raises:
+            RefusedError: it cannot stand there.
+        """
         sheet = next((one for one in self.sheets.spaces if one.id == new.space), None)
         if sheet is None:
             raise RefusedError("Nothing can stand there: it is no floor.")

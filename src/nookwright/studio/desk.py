@@ -1,10 +1,10 @@
 """The room file on the desk: what was done to it, in the file and in its journal, and who else has changed it.
 
-Promise: a gesture is in the journal, and on the disk, before anybody sees what it did; it is folded into the room file when
-``fold`` is called, whole or not at all. Whatever is killed when, at most the gesture in hand is lost, and what was done
-can still be taken back. A room file that somebody edits meanwhile is noticed: both edits are brought together line by line,
-and where both touched the same line the file's stays and the other is named, once, and can be made again by "undo".
-What it does not know: whether the text is a sound room.
+Promise: a gesture is in the journal, and on the disk, before anybody sees what it did; it is folded into the room
+file when ``fold`` is called, whole or not at all. Whatever is killed when, at most the gesture in hand is lost, and
+what was done can still be taken back. A room file that somebody edits meanwhile is noticed: both edits are brought
+together line by line, and where both touched the same line the file's stays and the other is named, once, and can be
+made again by "undo". What it does not know: whether the text is a sound room.
 """
 
 from __future__ import annotations
@@ -154,7 +154,7 @@ class Desk:
             tell()
 
     def _found(self) -> History:
-        """What the journal tells, brought together with the room file as it is; a new journal where it tells nothing."""
+        """What the journal tells, brought together with the room file; a new journal where it tells nothing."""
         told = replay(self._journal.read())
         history = told.states[-1] if told.states else History(self._on_disk)
         if self._on_disk not in {state.text for state in told.states}:
@@ -172,7 +172,8 @@ def _retold(history: History, on_disk: str) -> Iterator[tuple[Record, str]]:
     for _ in history.done[-int(KEPT) :]:
         state = state.after(Undid())
     yield Begun(state.text), state.text
-    for record in (*history.done[-int(KEPT) :], *reversed(history.undone), *(Undid() for _ in history.undone)):
+    again: list[Record] = [*history.done[-int(KEPT) :], *reversed(history.undone)]
+    for record in [*again, *(Undid() for _ in history.undone)]:
         state = state.after(record)
         yield record, state.text
         if state.text == on_disk:

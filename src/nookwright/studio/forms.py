@@ -77,8 +77,8 @@ FORMS: Final[dict[str, tuple[type[BaseModel], tuple[str, ...], tuple[str, ...]]]
     "space": (
         Space,
         ("name", "kind", "width", "depth", "height", "floor_height", "load_kg"),
-        ("bow", "corner_radius", "cove_radius", "mat", "out_of_square", "diagonals", "instrument", "opening", "pulls_out",
-         "children", "locked", "warm", "wet", "liner", "fillers", "rest"),
+        ("bow", "corner_radius", "cove_radius", "mat", "out_of_square", "diagonals", "instrument", "opening",
+         "pulls_out", "children", "locked", "warm", "wet", "liner", "fillers", "rest"),
     ),
     "blocked": (Blocked, ("reason", "x", "y", "width", "depth", "height", "service", "z"), ()),
     "lot": (

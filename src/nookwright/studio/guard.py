@@ -1,8 +1,8 @@
 """Who may talk to the studio: this machine's own browser, with the key of the start, and nobody else.
 
-Plain ASGI, so that WebSockets are seen as well as requests. Browsers send ``Origin`` and ``Sec-Fetch-Site`` by themselves
-(Fetch Metadata Request Headers, W3C); a page elsewhere cannot forge them. What it does not know: other programs of the
-same account; they can read the room file anyway.
+Plain ASGI, so that WebSockets are seen as well as requests. Browsers send ``Origin`` and ``Sec-Fetch-Site`` by
+themselves (Fetch Metadata Request Headers, W3C); a page elsewhere cannot forge them. What it does not know: other
+programs of the same account; they can read the room file anyway.
 """
 
 from __future__ import annotations
@@ -26,13 +26,13 @@ if TYPE_CHECKING:
 MOST_UPLOAD = Fact(8e6, unit="byte", kind=Kind.CHOICE, source="A spreadsheet of a household is a hundredth of it.")
 COOKIE: Final = "nookwright-key"
 KEY: Final = "key"
+_POLICY: Final = (
+    "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
+    "img-src 'self' data: blob:; font-src 'self' data:; connect-src 'self' ws: wss: blob: data:; "
+    "worker-src 'self' blob:; frame-ancestors 'none'; base-uri 'none'; form-action 'self'; object-src 'none'"
+)
 HEADERS: Final = (
-    (
-        b"content-security-policy",
-        b"default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
-        b"img-src 'self' data: blob:; font-src 'self' data:; connect-src 'self' ws: wss: blob: data:; "
-        b"worker-src 'self' blob:; frame-ancestors 'none'; base-uri 'none'; form-action 'self'; object-src 'none'",
-    ),
+    (b"content-security-policy", _POLICY.encode()),
     (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"no-referrer"),
     (b"cross-origin-resource-policy", b"same-origin"),

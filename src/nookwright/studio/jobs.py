@@ -1,7 +1,7 @@
 """Long work in processes of its own, one a job; a spare one is always loaded and waiting, so that a job starts at once.
 
-Promise: a job that is stopped, crashes or is overtaken changes nothing on the page but its own state; the page never waits
-for one. What it does not know: what jobs do (``worker.py``).
+Promise: a job that is stopped, crashes or is overtaken changes nothing on the page but its own state; the page never
+waits for one. What it does not know: what jobs do (``worker.py``).
 """
 
 from __future__ import annotations
@@ -71,7 +71,7 @@ class Jobs:
         if self._spare is None:
             self._spare = asyncio.ensure_future(_started())
 
-    async def start(self, name: str, **asked: str | int | float | bool) -> Job:
+    async def start(self, name: str, **asked: str | float | bool) -> Job:
         """Start a job; one of the same name that runs is stopped first.
 
         Args:

@@ -1,7 +1,7 @@
 """The journal beside a room file: every gesture, written down before anybody sees what it did.
 
-One line of JSON a record, the last thing done at the end. A line that is not whole was being written when the machine or the
-program stopped: it is passed over, and so is nothing else. The kinds::
+One line of JSON a record, the last thing done at the end. A line that is not whole was being written when the machine
+or the program stopped: it is passed over, and so is nothing else. The kinds::
 
     {"begin": true, "text": "[room]...", "sha256": "..."}    the room file as it was found
     {"did": "set bench-left.width", "at": 120, "removed": "362", "added": "361", "sha256": "..."}
@@ -18,7 +18,7 @@ from __future__ import annotations
 import json
 import os
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from nookwright.ground.digest import digest
 from nookwright.studio.text_changes import Change
@@ -63,8 +63,8 @@ class Folded:
     """The room file was written as the text is now."""
 
 
-Record = Begun | Did | Undid | Redid | Folded
-_PLAIN: Final = {"undid": Undid(), "redid": Redid(), "folded": Folded()}
+Record: TypeAlias = Begun | Did | Undid | Redid | Folded
+_PLAIN: Final[dict[str, Record]] = {"undid": Undid(), "redid": Redid(), "folded": Folded()}
 
 
 class Journal:

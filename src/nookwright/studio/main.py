@@ -42,36 +42,8 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
 
     from nookwright.studio import routes
     from nookwright.studio.guard import Guard
-    from nookwright.studio.pages import layout, make, module, parts, prove, survey
 
-    @ui.page("/", title="nookwright studio", language="en-US")
-    def start() -> None:
-        ui.navigate.to("/layout")
-
-    @ui.page("/layout", title="nookwright studio", language="en-US")
-    def layout_page(space: str = "", pick: str = "") -> None:
-        layout.build(studio, space=space, pick=pick)
-
-    @ui.page("/survey", title="nookwright studio", language="en-US")
-    def survey_page(at: str = "") -> None:
-        survey.build(studio, at=at)
-
-    @ui.page("/module", title="nookwright studio", language="en-US")
-    def module_page() -> None:
-        module.build(studio)
-
-    @ui.page("/parts", title="nookwright studio", language="en-US")
-    def parts_page(lot: str = "") -> None:
-        parts.build(studio, lot=lot)
-
-    @ui.page("/make", title="nookwright studio", language="en-US")
-    def make_page() -> None:
-        make.build(studio)
-
-    @ui.page("/prove", title="nookwright studio", language="en-US")
-    def prove_page() -> None:
-        prove.build(studio)
-
+    _pages(studio)
     routes.add(app, studio)
     tasks: list[asyncio.Task[None]] = []
 
@@ -99,6 +71,33 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
         reconnect_timeout=30.0,
         title="nookwright studio",
     )
+
+
+def _pages(studio: Studio) -> None:
+    """All pages."""
+    from nicegui import ui
+
+    from nookwright.studio.pages import layout, make, module, parts, prove, survey
+
+    def shown(path: str, build: Callable[..., None]) -> None:
+        ui.page(path, title="nookwright studio", language="en-US")(build)
+
+    def survey_page(at: str = "") -> None:
+        survey.build(studio, at=at)
+
+    def layout_page(space: str = "", pick: str = "") -> None:
+        layout.build(studio, space=space, pick=pick)
+
+    def parts_page(lot: str = "") -> None:
+        parts.build(studio, lot=lot)
+
+    shown("/", lambda: ui.navigate.to("/layout" if studio.room else "/survey"))
+    shown("/survey", survey_page)
+    shown("/module", lambda: module.build(studio))
+    shown("/layout", layout_page)
+    shown("/parts", parts_page)
+    shown("/make", lambda: make.build(studio))
+    shown("/prove", lambda: prove.build(studio))
 
 
 async def _told(port: int, tell: Callable[[], None]) -> None:

@@ -179,11 +179,11 @@ class _Sheet:
         return found
 
     def after(self, cuts: Sequence[_Cut]) -> str:
-        """The text after all cuts, none of which overlap; line ends are those of the text. Empty where there are none."""
+        """The text after all cuts, none of which overlap, with its own line ends; empty without any."""
         if not cuts:
             return ""
         content = self.content
-        for cut in sorted(reversed(cuts), key=lambda cut: cut.start, reverse=True):
+        for cut in _last_first(cuts):
             new = cut.new.replace("\n", "\r\n") if b"\r\n" in self.content else cut.new
             content = content[: cut.start] + new.encode() + content[cut.end :]
         return content.decode()
@@ -283,6 +283,12 @@ class _Sheet:
     def after_line(self, at: int) -> int:
         """Where the line after that of a byte begins."""
         return self.content.find(b"\n", at) + 1 or len(self.content)
+
+
+def _last_first(cuts: Sequence[_Cut]) -> list[_Cut]:
+    """Cuts from the end of the text; of several at one place the last one first."""
+    numbered = sorted(enumerate(cuts), key=lambda pair: (pair[1].start, pair[0]), reverse=True)
+    return [cut for _, cut in numbered]
 
 
 def _value(pair: Node) -> Node:

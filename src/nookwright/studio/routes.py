@@ -1,16 +1,17 @@
-"""What is fetched and not drawn: solids, and the files of a kit. Names come from ids, never from a path that was sent."""
+"""What is fetched and not drawn: solids, and files of a kit. Names come from ids, never from a path that was sent."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import io
 import zipfile
+from typing import TYPE_CHECKING
 
 from fastapi import HTTPException
 from fastapi.responses import FileResponse, Response
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from fastapi import FastAPI
 
     from nookwright.studio.state import Studio
@@ -53,10 +54,15 @@ def add(app: FastAPI, studio: Studio) -> None:
         """The whole kit, packed."""
         if studio.fresh_kit is None:
             raise HTTPException(404, "There is no kit of the room as it is now.")
-        packed = io.BytesIO()
-        with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
-            for file in sorted(studio.kit_folder.rglob("*")):
-                if file.is_file():
-                    archive.write(file, f"kit/{file.relative_to(studio.kit_folder)}")
         headers = {"content-disposition": 'attachment; filename="kit.zip"'}
-        return Response(packed.getvalue(), media_type="application/zip", headers=headers)
+        return Response(_packed(studio.kit_folder), media_type="application/zip", headers=headers)
+
+
+def _packed(folder: Path) -> bytes:
+    """A folder as a ZIP file."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        for file in sorted(folder.rglob("*")):
+            if file.is_file():
+                archive.write(file, f"kit/{file.relative_to(folder)}")
+    return packed.getvalue()

@@ -200,14 +200,15 @@ def _wanted(ask: Ask, grids: list[Grid], names: dict[str, str]) -> Wanted:
 
 def _refusal(ask: Ask, grid: Grid) -> str:
     """Why a lot may not go to a space whatever stands there; empty if it may."""
-    if ask.out_of_reach and grid.children:
-        return "children can reach it"
-    if ask.cool and grid.warm:
-        return "it gets warm there"
-    if ask.dry and grid.wet:
-        return "it may get wet there"
-    if ask.spaces and grid.space not in ask.spaces:
-        return "it was said where it goes"
+    rules = (
+        (ask.out_of_reach and grid.children, "children can reach it"),
+        (ask.cool and grid.warm, "it gets warm there"),
+        (ask.dry and grid.wet, "it may get wet there"),
+        (bool(ask.spaces) and grid.space not in ask.spaces, "its group has its home elsewhere"),
+    )
+    broken = next((reason for rule, reason in rules if rule), "")
+    if broken:
+        return broken
     low = [one for one in ask.candidates if one.tall <= grid.height]
     if not low:
         return f"it needs {_least(ask.candidates):.0f} mm of height, and {grid.height:.0f} mm are clear"

@@ -1,8 +1,8 @@
-"""The room on the desk, and all that follows from it: what is wrong with it, its plan, its kit, and the jobs that make them.
+"""The room on the desk, and all that follows from it: what is wrong with it, its plan, its kit, and their jobs.
 
-One for the whole studio, however many pages look at it. Promise: every gesture ends in the text of the room file or in a
-refusal in words; after it, what is shown fits the text, and what a job still has to say is marked as awaited.
-What it does not know: pages.
+One for the whole studio, however many pages look at it. Promise: every gesture ends in the text of the room file or in
+a refusal in words; after it, what is shown fits the text, and what a job still has to say is marked as awaited. What it
+does not know: pages.
 """
 
 from __future__ import annotations
@@ -167,7 +167,7 @@ class Studio:
         return Arrangement.of(self.planned.sheets)
 
     @property
-    def awaited(self) -> bool:
+    def outdated(self) -> bool:
         """Whether what is shown of the plan is older than the text."""
         return self.room is not None and (self.planned is None or self.planned.sha256 != sha256(self.desk.text))
 
@@ -205,7 +205,7 @@ class Studio:
             self.say(f"The room file cannot be read or written ({error}). What you do is kept in its journal.")
             self._touched_s = time.monotonic()
             return
-        if self.room is not None and self.awaited and self._asked != self.desk.text:
+        if self.room is not None and self.outdated and self._asked != self.desk.text:
             self._asked = self.desk.text
             await self.jobs.start("plan", room=str(self.file), out=str(self.scratch / sha256(self._asked)[:16]))
 

@@ -1,17 +1,17 @@
 """Changes of a text, as small as they are: made, undone, and made once more on a text that somebody else has changed.
 
-Vocabulary: a *change* replaces one stretch of a text by another; *base* is what two people began with, *mine* and *theirs*
-what each of them made of it.
+Vocabulary: a *change* replaces one stretch of a text by another; *base* is what two people began with, *mine* and
+*theirs* what each of them made of it.
 
-Promise: a change and its reverse bring back the very same text. A merge holds every line that one of both wrote and the
-other left alone; where both touched the same lines it says so and takes theirs. What it does not know: what the text means.
+Promise: a change and its reverse bring back the very same text. A merge holds every line that one of both wrote and
+the other left alone; where both touched the same lines it says so and takes theirs. What it does not know: what the
+text means.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from difflib import SequenceMatcher
-from itertools import takewhile
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -118,10 +118,12 @@ def _anchors(base: Sequence[str], mine: Sequence[str], theirs: Sequence[str]) ->
     my_line, their_line = _kept(base, mine), _kept(base, theirs)
     start = 0
     while start < len(base):
-        run = list(takewhile(lambda step: _together(start, step, my_line, their_line), range(len(base) - start)))
+        run = 0
+        while start + run < len(base) and _together(start, run, my_line, their_line):
+            run += 1
         if run:
-            yield start, my_line[start], their_line[start], len(run)
-        start += max(1, len(run))
+            yield start, my_line[start], their_line[start], run
+        start += max(1, run)
     yield len(base), len(mine), len(theirs), 0
 
 

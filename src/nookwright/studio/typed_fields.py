@@ -27,10 +27,10 @@ _NAMED: Final = re.compile(r"([a-z_]+)\s*:\s*(.*)", re.DOTALL)
 
 
 def shown(value: object) -> str:
-    """A value of a room file as a field shows it.
+    r"""A value of a room file as a field shows it.
 
     >>> shown({"floor": [421.4, 421.1], "rim": 422}), shown(["36.2 cm"]), shown(None)
-    ('421.4; 421.1\\nrim: 422', '36.2 cm', '')
+    ('421.4; 421.1\nrim: 422', '36.2 cm', '')
     """
     if value is None:
         return ""
@@ -57,9 +57,9 @@ def number_or_text(typed: str) -> Value:
 
 
 def readings(typed: str) -> Value | None:
-    """One reading, several, or several at several heights; nothing where nothing was typed.
+    r"""One reading, several, or several at several heights; nothing where nothing was typed.
 
-    >>> readings("421.4; 421.1\\nrim: 422")
+    >>> readings("421.4; 421.1\nrim: 422")
     {'floor': [421.4, 421.1], 'rim': 422}
     """
     named: dict[str, Value] = {}

@@ -4,7 +4,8 @@ It is started before it is needed, with the libraries loaded, and waits; it does
 stop kills it: kits are replaced whole or not at all, all else it writes is a file in a folder of its own.
 
 In::   {"job": "plan", "room": "room.toml", "out": "folder"}
-Out::  {"ready": true} {"stage": "planning"} {"doing": "...", "done": 3, "of": 10} {"result": {...}} {"faults": [...]} {"error": "..."}
+Out::  {"ready": true} {"stage": "planning"} {"doing": "...", "done": 3, "of": 10}
+       {"result": {...}} or {"faults": [...]} or {"error": "..."}
 """
 
 from __future__ import annotations
@@ -69,7 +70,7 @@ def do(asked: dict[str, Any], jobs: dict[str, Any], lines: Lines) -> None:
     try:
         lines.say(result=jobs[asked["job"]](**paths, **options, progress=lines))
     except RoomError as error:
-        lines.say(faults=[fault.__dict__ if hasattr(fault, "__dict__") else str(fault) for fault in error.faults])
+        lines.say(faults=[vars(fault) for fault in error.faults])
     except NookwrightError as error:
         lines.say(error=str(error))
 

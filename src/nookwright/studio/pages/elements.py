@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _WEB = Path(__file__).parent.parent / "web"
 
 
-class PlanSheet(ui.element, component=_WEB / "nw_plan_sheet.js", esm={"nw-plan": _WEB / "plan"}):
+class PlanSheet(ui.element, component=_WEB / "nw_plan_sheet.js", esm={"nw-plan": str(_WEB / "plan")}):
     """A space in plan, with parts that are moved by hand."""
 
     def __init__(self, on_gesture: Callable[[Mapping[str, Any]], object], **on: Callable[..., object]) -> None:

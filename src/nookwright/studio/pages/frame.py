@@ -117,7 +117,7 @@ def _job(studio: Studio) -> str:
     if running:
         share = "" if running[0].share is None else f" ({100 * running[0].share:.0f} %)"
         return f"Working: {running[0].stage}{share}"
-    return "The plan is being made" if studio.awaited else "Nothing to wait for"
+    return "The plan is being made" if studio.outdated else "Nothing to wait for"
 
 
 def _kept(studio: Studio) -> str:

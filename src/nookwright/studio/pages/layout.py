@@ -12,7 +12,7 @@ from nookwright.studio.pages.frame import button, follow, page, text
 from nookwright.studio.state import Topic
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from nookwright.studio.sheets import Item, Sheets
     from nookwright.studio.state import Studio
@@ -48,9 +48,7 @@ class LayoutPage:
                 self.spaces = ui.element("div")
                 self.waiting = ui.element("div")
             with ui.element("section").props('aria-label="Plan"'):
-                self.sheet = PlanSheet(
-                    self._gesture, pick=self._pick, back=lambda: studio.undo(), again=lambda: studio.redo()
-                )
+                self.sheet = PlanSheet(self._gesture, pick=self._pick, back=studio.undo, again=studio.redo)
                 self.round = ui.element("div").classes("stack")
                 with self.round:
                     button("See it in the round", self._see, data_do="solid")
@@ -110,9 +108,9 @@ class LayoutPage:
         if left:
             with self.waiting, ui.element("div").classes("panel stack"):
                 text("Not placed", "h3")
-                for one in left:
-                    text(f"{one.name}: {one.reason} {one.remedy}", "p", "words warn")
-                    button(f"Put {one.name} here", lambda _, lot=one.lot: self._place(lot), data_place=one.lot)
+                for out in left:
+                    text(f"{out.name}: {out.reason} {out.remedy}", "p", "words warn")
+                    button(f"Put {out.name} here", lambda _, lot=out.lot: self._place(lot), data_place=out.lot)
 
     def _draw_part(self, now: Arrangement) -> None:
         self.part.clear()
@@ -120,10 +118,8 @@ class LayoutPage:
         with self.part:
             text("The part", "h3")
             if item is None:
-                text(
-                    "Choose a part in the plan. Arrows move it, Shift and arrows resize it, T turns it, S lets it stay.",
-                    "p",
-                )
+                text("Choose a part in the plan. Arrows move it, with Shift they resize it.", "p")
+                text("T turns it, S lets it stay. With Alt, arrows go to the next part.", "p")
                 return
             text(item.name, "p", "")
             text(_measures(item, now.sheets), "p", "num")
@@ -145,8 +141,8 @@ class LayoutPage:
                 choice = ui.element("select").classes("plain").props("data-do=swap")
                 with choice:
                     text("", "option").props('value=""')
-                    for one in others:
-                        text(one.name, "option").props(f'value="{one.id}"')
+                    for other in others:
+                        text(other.name, "option").props(f'value="{other.id}"')
                 choice.on("change", self._swap, js_handler="(event) => emit(event.target.value)")
 
     def _draw_costs(self, now: Arrangement) -> None:
@@ -162,7 +158,7 @@ class LayoutPage:
                 with ui.element("tr"):
                     text("together", "th").props('scope="row"')
                     text(f"{now.sheets.total:.1f}", "td", "n")
-            if self.studio.awaited:
+            if self.studio.outdated:
                 text("Moved by hand: the costs are being worked out anew.", "p", "words")
             self._draw_offer(now)
 
@@ -236,8 +232,7 @@ class LayoutPage:
         """Do what a hand did, if it is sound; whatever it says may be forged."""
         try:
             kind, name = str(said["kind"]), str(said["id"])
-            if said.get("rev") != self.studio.desk.revision:
-                raise RefusedError("Something else was changed meanwhile; here is how it is now.")
+            self._fresh(said.get("rev"))
             numbers = {key: _whole(said[key]) for key in ("col", "row", "cols", "rows") if key in said}
             self._act(kind, name, str(said.get("other", "")), numbers)
         except (KeyError, TypeError, RefusedError) as error:
@@ -245,22 +240,26 @@ class LayoutPage:
             self.sheet.refuse(words)
             self.refresh(Topic.PLAN)
 
+    def _fresh(self, revision: object) -> None:
+        """Refuse a gesture on a plan that is no longer shown."""
+        if revision != self.studio.desk.revision:
+            raise RefusedError("Something else was changed meanwhile; here is how it is now.")
+
     def _act(self, kind: str, name: str, other: str, numbers: dict[str, int]) -> None:
         now = self.studio.arrangement
         if now is None:
             raise RefusedError("There is no plan yet.")
         item = now.item(name)
-        ways = {
-            "move": (f"{item.name} moved", lambda one: one.moved(name, item.space, numbers["col"], numbers["row"])),
-            "resize": (f"{item.name} resized", lambda one: one.resized(name, numbers["cols"], numbers["rows"])),
-            "turn": (f"{item.name} turned", lambda one: one.turned(name)),
-            "swap": (f"{item.name} swapped", lambda one: one.swapped(name, other)),
-            "stay": (f"{item.name} stays" if not item.stays else f"{item.name} need not stay",
-                     lambda one: one.stays(name, stays=not item.stays)),
-        }  # fmt: skip
+        ways: dict[str, tuple[str, Callable[[Arrangement], Arrangement]]] = {
+            "move": ("moved", lambda one: one.moved(name, item.space, numbers["col"], numbers["row"])),
+            "resize": ("resized", lambda one: one.resized(name, numbers["cols"], numbers["rows"])),
+            "turn": ("turned", lambda one: one.turned(name)),
+            "swap": ("swapped", lambda one: one.swapped(name, other)),
+            "stay": ("need not stay" if item.stays else "stays", lambda one: one.stays(name, stays=not item.stays)),
+        }
         words, change = ways[kind]
         change(now)  # refused here, so that the sheet hears why
-        self.studio.arrange(words, change)
+        self.studio.arrange(f"{item.name} {words}", change)
 
     def _do(self, kind: str, item: Item) -> None:
         try:
@@ -303,7 +302,8 @@ class LayoutPage:
                 except RefusedError as error:
                     why = str(error)
                     continue
-                self.studio.arrange("Placed", lambda one, at=(col, row): one.placed(lot, self.space, *at))
+                at = col, row
+                self.studio.arrange("Placed", lambda one: one.placed(lot, self.space, *at))  # noqa: B023 - done at once
                 return
         self.sheet.refuse(why)
 

@@ -1,4 +1,4 @@
-"""Making: what it costs and what could be left out, the kit built with its progress, bedfuls in the order of the schedule."""
+"""Making: what it costs and could be left out, the kit with its progress, bedfuls in the order of the schedule."""
 
 from __future__ import annotations
 
@@ -58,7 +58,8 @@ class MakePage:
         if topic is not Topic.WORDS:
             self._draw_job()
         kit = self.studio.fresh_kit
-        shown = kit or (self.studio.planned and self.studio.planned.kit)
+        planned = self.studio.planned
+        shown = kit or (planned.kit if planned else None)
         if shown is not None and shown is not self._drawn:
             self._drawn = shown
             self._draw_costs(shown)
@@ -129,18 +130,15 @@ class MakePage:
                 text(f"{len(kit.printing.slots)} bedfuls in {view.length}; the last one ends {view.end}.", "p")
                 ui.element("img").props(
                     'src="/kit/schedule.svg" alt="The schedule, a band a day; the list below says the same"'
-                ).classes("chart")  # noqa: E501
+                ).classes("chart")
             spaces = {one.id: one.name for one in kit.spaces}
             for bed, starts in _in_order(kit):
                 with ui.element("article").classes("bed").props(f'id="bed-{bed.id}" data-bed="{bed.id}"'):
                     ui.html(_drawing(kit, bed), sanitize=False)
                     with ui.element("div"):
                         text(bed.id, "h3")
-                        text(
-                            f"{bed.printer}, {bed.material}: {words.grams(bed.mass_g)}, {words.duration(bed.time_s)}. {starts}",
-                            "p",
-                            "num",
-                        )
+                        costs = f"{words.grams(bed.mass_g)}, {words.duration(bed.time_s)}"
+                        text(f"{bed.printer}, {bed.material}: {costs}. {starts}", "p", "num")
                         text(_what(kit, bed, spaces), "p")
 
     async def _build(self) -> None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from nicegui import ui
 
 from nookwright.studio.pages.frame import button, follow, page, text
+from nookwright.studio.pages.tables import scrolling
 from nookwright.studio.room_text import with_value
 from nookwright.studio.state import Topic
 
@@ -14,8 +15,10 @@ if TYPE_CHECKING:
     from nookwright.exchange.layout_models import KitModule, KitModuleRow
     from nookwright.studio.state import Studio
 
-_HEAD = ("Pitch, mm", "Rise, mm", "Lost at edges, dm2", "Lost inside trays, dm2", "Plastic, g", "Hours", "Kinds of part",
-         "Too high, mm", "Lots without room", "Judged, g", "")  # fmt: skip
+_HEAD = (
+    "Pitch, mm", "Rise, mm", "Lost at edges, dm2", "Lost inside trays, dm2", "Plastic, g", "Hours", "Kinds of part",
+    "Too high, mm", "Lots without room", "Judged, g", "",
+)  # fmt: skip
 
 
 def build(studio: Studio) -> None:
@@ -52,9 +55,8 @@ class ModulePage:
         if fixed:
             button("Let the tool choose", lambda: self._fix(None, None), data_do="free")
         if len(module.pitches) > 1:
-            ui.element("img").classes("chart").props(
-                f'src="/module.svg?of={sha[:16]}" alt="Floor lost against plastic, a dot a pitch; the table says the same"'
-            )
+            alt = "Floor lost against plastic, a dot a pitch; the table says the same"
+            ui.element("img").classes("chart").props(f'src="/module.svg?of={sha[:16]}" alt="{alt}"')
             self._table("Pitches", module.pitches, module)
         if len(module.rises) > 1:
             self._table("Rises, at this pitch", module.rises, module)
@@ -63,25 +65,26 @@ class ModulePage:
 
     def _table(self, title: str, rows: tuple[KitModuleRow, ...], module: KitModule) -> None:
         text(title, "h3")
-        with ui.element("div").classes("scroll").props(f'role="region" tabindex="0" aria-label="{title}"'):
-            with ui.element("table").classes("rows"):
-                with ui.element("thead"), ui.element("tr"):
-                    for word in _HEAD:
-                        text(word or "Choice", "th", "n" if word else "").props('scope="col"')
-                with ui.element("tbody"):
-                    for row in rows:
-                        taken = (row.pitch, row.rise) == (module.pitch, module.rise)
-                        with ui.element("tr").classes("chosen" if taken else ""):
-                            text(f"{row.pitch:g}", "th", "n").props('scope="row"')
-                            for word in _cells(row):
-                                text(word, "td", "n")
-                            with ui.element("td"):
-                                if taken:
-                                    text("taken")
-                                else:
-                                    words = f"Take {row.pitch:g} and {row.rise:g}"
-                                    made = button(words, lambda _, row=row: self._fix(row.pitch, row.rise))
-                                    made.props["data-take"] = f"{row.pitch:g} {row.rise:g}"
+        with scrolling(title), ui.element("table").classes("rows"):
+            with ui.element("thead"), ui.element("tr"):
+                for word in _HEAD:
+                    text(word or "Choice", "th", "n" if word else "").props('scope="col"')
+            with ui.element("tbody"):
+                for row in rows:
+                    self._row(row, taken=(row.pitch, row.rise) == (module.pitch, module.rise))
+
+    def _row(self, row: KitModuleRow, *, taken: bool) -> None:
+        with ui.element("tr").classes("chosen" if taken else ""):
+            text(f"{row.pitch:g}", "th", "n").props('scope="row"')
+            for word in _cells(row):
+                text(word, "td", "n")
+            with ui.element("td"):
+                if taken:
+                    text("taken")
+                    return
+                words = f"Take {row.pitch:g} and {row.rise:g}"
+                made = button(words, lambda _: self._fix(row.pitch, row.rise))
+                made.props["data-take"] = f"{row.pitch:g} {row.rise:g}"
 
     def _fix(self, pitch: float | None, rise: float | None) -> None:
         """Write the choice into the room file, or take it out of it."""
@@ -92,6 +95,6 @@ class ModulePage:
 
 def _cells(row: KitModuleRow) -> tuple[str, ...]:
     return (
-        f"{row.rise:g}", f"{row.edge_dm2:.1f}", f"{row.inside_dm2:.1f}", f"{row.mass_g:.0f}", f"{row.time_s / 3600:.0f}",
-        f"{row.parts}", f"{row.dead:.1f}", f"{row.homeless}", f"{row.judged_g:.0f}",
+        f"{row.rise:g}", f"{row.edge_dm2:.1f}", f"{row.inside_dm2:.1f}", f"{row.mass_g:.0f}",
+        f"{row.time_s / 3600:.0f}", f"{row.parts}", f"{row.dead:.1f}", f"{row.homeless}", f"{row.judged_g:.0f}",
     )  # fmt: skip

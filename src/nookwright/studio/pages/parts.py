@@ -85,8 +85,8 @@ class PartsPage:
         self.sums.clear()
         with self.sums:
             things = [one for one in found.dimensions if one.key.startswith("lot.")]
-            rows = [(one.name, f"{one.value:g}") for one in things]
-            table("Its things", ("Its things", "mm"), rows, numbers=(1,))
+            sizes = [(one.name, f"{one.value:g}") for one in things]
+            table("Its things", ("Its things", "mm"), sizes, numbers=(1,))
             rows = pocket_rows(planned.kit, self.lot)
             if rows:
                 text("How its pockets got their diameter, mm", "h3")

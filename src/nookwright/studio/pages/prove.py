@@ -43,7 +43,8 @@ class ProvePage:
     def refresh(self, topic: Topic) -> None:
         """Draw what has changed."""
         built = self.studio.fresh_kit
-        kit = built or (self.studio.planned and self.studio.planned.kit)
+        planned = self.studio.planned
+        kit = built or (planned.kit if planned else None)
         if topic is Topic.WORDS or kit is None or kit is self._drawn:
             return
         self._drawn = kit

@@ -26,8 +26,12 @@ if TYPE_CHECKING:
     from nookwright.studio.room_text import Path
     from nookwright.studio.state import Studio
 
-_LISTS = (("space", "Spaces", "Add a space"), ("lot", "Things", "Add a thing"), ("printer", "Printers", "Add a printer"),
-          ("material", "Materials", "Add a material"))  # fmt: skip
+_LISTS = (
+    ("space", "Spaces", "Add a space"),
+    ("lot", "Things", "Add a thing"),
+    ("printer", "Printers", "Add a printer"),
+    ("material", "Materials", "Add a material"),
+)
 _NEW: Mapping[str, Mapping[str, Any]] = {
     "space": {"kind": "drawer", "floor_height": 800, "load_kg": 10},
     "lot": {"count": 1},
