@@ -158,16 +158,17 @@ def new(folder: Path, answers: Path | None) -> int:
 def studio(room: Path, port: int, *, show: bool) -> int:
     """Open ROOM in the studio: a page on this machine only, to survey, move, build and prove it.
 
-    Prints its address, with a key in it that lets nobody else in. Ctrl-C ends it.
+    Begins ROOM where it is not there yet. Prints its address, whose key lets nobody else in. Ctrl-C ends it.
     """
     import webbrowser
 
     from nookwright.studio.main import serve
 
-    if not room.is_file():
-        raise FolderError(f"{room}: found no room file; allowed: one that is there. Begin one with `nookwright new`.")
+    begun = not room.exists()
 
     def tell(address: str) -> None:
+        if begun:
+            click.echo(f"began {room} with a usual printer and material; the page says what to do next")
         click.echo(f"{room} is open at\n{address}\nCtrl-C ends it; what you did is in the file.")
         if show:
             webbrowser.open(address)

@@ -151,6 +151,7 @@ def served(room_text: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator
     studio = start(room_file)
     yield studio
     stop(studio)
+    assert "Traceback" not in room_file.with_name("studio.log").read_text(encoding="utf-8")
 
 
 @pytest.fixture(scope="module")

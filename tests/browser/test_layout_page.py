@@ -8,8 +8,12 @@ from typing import TYPE_CHECKING
 
 import pytest
 from playwright.sync_api import expect
+from tests.browser.conftest import start, stop
+from tests.browser.hands import begin_anew, cells, drag, expect_cells, free_spot, kept, move, revision, tray
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from playwright.sync_api import Page
     from tests.browser.conftest import Served
 
@@ -18,49 +22,8 @@ if TYPE_CHECKING:
 def plan(page: Page) -> Page:
     """The page with a plan on it, nothing awaited."""
     expect(page.locator(".tray").first).to_be_visible()
-    expect(page.locator("[data-job]")).to_have_text("Nothing to wait for")
+    begin_anew(page)
     return page
-
-
-def cells(page: Page, name: str) -> tuple[int, ...]:
-    """Where a part lies: column, row, columns, rows."""
-    found = page.locator(f'.tray[data-id="{name}"]').get_attribute("data-cells")
-    return tuple(int(number) for number in (found or "").split())
-
-
-def free_spot(page: Page, name: str) -> tuple[int, int]:
-    """A place where a part could lie, away from where it lies, counted in cells from there."""
-    wide, deep = (int(n) for n in (page.locator("svg[data-rev]").get_attribute("data-size") or "").split())
-    own = cells(page, name)
-    others = [cells(page, str(tray.get_attribute("data-id"))) for tray in page.locator(".tray:not(.filler)").all()]
-    for row in range(deep - own[3] + 1):
-        for col in range(wide - own[2] + 1):
-            clear = all(
-                col >= x + w or x >= col + own[2] or row >= y + d or y >= row + own[3]
-                for x, y, w, d in others
-                if (x, y, w, d) != own
-            )
-            if clear and (col, row) != own[:2]:
-                return col - own[0], row - own[1]
-    raise AssertionError("the drawer is full")
-
-
-def drag(page: Page, name: str, cols: int, rows: int) -> None:
-    """Drag a part by so many cells, to the right and to the back, with the mouse."""
-    box = page.locator(f'.tray[data-id="{name}"] rect').first.bounding_box()
-    assert box is not None
-    cell = box["width"] / cells(page, name)[2]
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-    page.mouse.move(x, y)
-    page.mouse.down()
-    page.mouse.move(x + cols * cell / 2, y - rows * cell / 2, steps=3)
-    page.mouse.move(x + cols * cell, y - rows * cell, steps=3)
-    page.mouse.up()
-
-
-def revision(page: Page) -> int:
-    """Of what is drawn."""
-    return int(page.locator("svg[data-rev]").get_attribute("data-rev") or -1)
 
 
 def places(served: Served) -> dict[str, dict[str, object]]:
@@ -138,3 +101,33 @@ def test_an_edit_in_an_editor_is_noticed(plan: Page, served: Served) -> None:
     served.room_file.write_text(text.replace('name = "Dice"', 'name = "Cubes"'), encoding="utf-8")
     expect(plan.locator("[data-said]")).to_have_text("The room file was edited outside the studio.")
     expect(plan.locator('.tray[data-id="dice"]')).to_have_attribute("aria-label", re.compile("^Cubes,"))
+
+
+def test_killed_after_a_gesture_it_goes_on_from_there(plan: Page, tmp_path: Path, room_text: str) -> None:
+    """What was moved is moved after the restart, and can be taken back, folded or not."""
+    room_file = tmp_path / "room.toml"
+    room_file.write_text(room_text, encoding="utf-8")
+    own = start(room_file)
+    page = plan.context.new_page()
+    try:
+        page.goto(own.address)
+        expect(tray(page, "dice")).to_be_visible()
+        kept(page)
+        before, after = move(page, "dice")
+        expect(page.locator("[data-kept]")).not_to_have_text("Being written down")
+    finally:
+        own.process.kill()
+        own.process.communicate(timeout=20)
+    page.close()
+    again = start(room_file)
+    page = plan.context.new_page()
+    try:
+        page.goto(again.address)
+        expect_cells(page, "dice", after)
+        expect(page.locator('[data-do="undo"]')).to_have_attribute("title", "Take back: Dice moved")
+        page.locator('[data-do="undo"]').click()
+        expect_cells(page, "dice", before)
+        kept(page)
+    finally:
+        stop(again)
+    assert room_file.read_text(encoding="utf-8") == room_text

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.studio.arrangement import Arrangement, RefusedError
 from nookwright.studio.sheets import Cost, Footprint, Item, Sheet, Sheets, Wanted
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 
 def sheet(name: str, cols: int = 8, rows: int = 6, blocked: tuple[tuple[int, int], ...] = ()) -> Sheet:
@@ -129,3 +134,37 @@ def test_no_two_parts_ever_share_a_cell(moves: list[tuple[str, str, int, int]]) 
         ]
         assert len(cells) == len(set(cells))
         assert len(now.items) == 3
+
+
+@pytest.mark.parametrize(
+    "gesture",
+    [
+        lambda now, name: now.moved(name, "left", 5, 4),
+        lambda now, name: now.turned(name),
+        lambda now, name: now.resized(name, 3, 3),
+        lambda now, name: now.swapped(name, "a"),
+        lambda now, name: now.swapped("a", name),
+        lambda now, name: now.stays(name, stays=True),
+    ],
+)
+@pytest.mark.parametrize(("name", "why"), [("spare", "gives way"), ("upper", "stands on another tray")])
+def test_what_has_no_place_of_its_own_is_left_alone(
+    gesture: Callable[[Arrangement, str], Arrangement], name: str, why: str
+) -> None:
+    """What fills, or stands on another, is the tool's to place: a gesture with it would not be kept."""
+    begun = room(item("a", 0, 0), item("upper", 0, 2, level=1), item("spare", 4, 0).model_copy(update={"lot": ""}))
+    with pytest.raises(RefusedError, match=why):
+        gesture(begun, name)
+
+
+@pytest.mark.parametrize(("cols", "rows"), [(0, 1), (1, 0), (-3, 2), (2, -3)])
+def test_a_part_is_at_least_a_cell(cols: int, rows: int) -> None:
+    """Whatever an event says."""
+    with pytest.raises(RefusedError, match="at least one cell"):
+        room(item("a", 4, 4)).resized("a", cols, rows)
+
+
+def test_a_part_swapped_with_itself_is_where_it_was() -> None:
+    """Nothing is changed, and nothing is said to be."""
+    begun = room(item("a", 0, 0))
+    assert begun.swapped("a", "a") is begun

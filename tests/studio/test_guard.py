@@ -159,3 +159,23 @@ def test_a_body_that_does_not_say_its_length_is_cut_off() -> None:
     assert (status, len(inner.body), inner.cut_off) == (200, 100, False)
     status, _, inner = ask(HOME, method="POST", body=(b"x" * 60, b"x" * 41))
     assert (status, inner.cut_off) == (413, True)
+
+
+def test_one_who_left_is_answered_all_the_same() -> None:
+    """The application says nothing to somebody who is gone; what stands round the guard wants an answer even so."""
+    sent: list[Message] = []
+
+    async def silent(_scope: Scope, receive: Receive, _send: Send) -> None:
+        await receive()
+
+    async def gone() -> Message:
+        return {"type": "http.disconnect"}
+
+    async def send(message: Message) -> None:
+        sent.append(message)
+
+    raw = [(name.encode(), value.encode()) for name, value in HOME.items()]
+    scope = {"type": "http", "path": "/module.svg", "query_string": b"", "headers": raw, "method": "GET"}
+    asyncio.run(Guard(silent, port=PORT, key=KEY)(scope, gone, send))
+    assert [one["type"] for one in sent] == ["http.response.start", "http.response.body"]
+    assert sent[0]["status"] == 499

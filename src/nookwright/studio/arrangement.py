@@ -2,7 +2,7 @@
 
 Promise: an arrangement never has two parts on one cell, a part on a blocked cell or outside its space, or one that is
 too tall for it; what cannot be done is refused with the reason and changes nothing. What it does not know: loads and
-costs; the next plan says them. The same rules stand in ``web/plan/core.js`` for what is under a hand; a test holds
+costs; the next plan says them. The same rules stand in ``web/plan/index.js`` for what is under a hand; a test holds
 the two together.
 """
 
@@ -105,6 +105,10 @@ class Arrangement:
             RefusedError: one of them does not fit there.
         """
         one, two = self.item(name), self.item(other)
+        for each in (one, two):
+            _refuse_fixed(each)
+        if one == two:
+            return self
         return self._without({name, other}).with_both(
             _at(one, space=two.space, col=two.col, row=two.row), _at(two, space=one.space, col=one.col, row=one.row)
         )
@@ -134,6 +138,7 @@ class Arrangement:
     def stays(self, name: str, *, stays: bool) -> Arrangement:
         """With a part that stays where it is, or need not."""
         one = self.item(name)
+        _refuse_fixed(one)
         items = tuple(_at(two, stays=stays) if two.id == name else two for two in self.items)
         return Arrangement(self.sheets, items, self.touched | {one.space})
 
@@ -143,8 +148,7 @@ class Arrangement:
 
     def _put(self, one: Item, **changes: object) -> Arrangement:
         """With a part changed, if it can stand so."""
-        if one.level:
-            raise RefusedError(f"{one.name} stands on another tray. Move the one below.")
+        _refuse_fixed(one)
         new = _at(one, **changes)
         if new == one:
             return self
@@ -189,6 +193,8 @@ class Arrangement:
         Raises:
             RefusedError: with the reason.
         """
+        if new.cols < 1 or new.rows < 1:
+            raise RefusedError(f"{new.name} needs at least one cell.")
         if new.col < 0 or new.row < 0 or new.col + new.cols > sheet.cols or new.row + new.rows > sheet.rows:
             raise RefusedError(f"{new.name} would stand out of {sheet.name}.")
         if any(_covers(new, col, row) for col, row in sheet.blocked):
@@ -204,6 +210,18 @@ class Arrangement:
             raise RefusedError(f"{new.name} may not go to {sheet.name}: {reason}.")
         if not any(_holds(new, size) for size in wanted.sizes):
             raise RefusedError(f"{new.name} needs more: at least {_least(wanted.sizes, self.sheets)}.")
+
+
+def _refuse_fixed(item: Item) -> None:
+    """Refuse to move what has no place of its own.
+
+    Raises:
+        RefusedError: it stands on another tray, or merely fills.
+    """
+    if item.level:
+        raise RefusedError(f"{item.name} stands on another tray. Move the one below.")
+    if not item.lot:
+        raise RefusedError(f"{item.name} fills what is left: move a part there, and it gives way.")
 
 
 def _at(item: Item, **changes: object) -> Item:

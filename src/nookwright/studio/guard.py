@@ -97,11 +97,13 @@ class Guard:
 _FORBIDDEN: Final = 403
 _NO_KEY: Final = 401
 _TOO_LARGE: Final = 413
+_LEFT: Final = 499
 _WITH_KEY: Final = 303
 _WORDS: Final = {
     _FORBIDDEN: "The studio answers only to pages of its own, on this machine.",
     _NO_KEY: "Open the address that the studio printed when it started: it has a key in it.",
     _TOO_LARGE: "That is larger than the studio takes in.",
+    _LEFT: "Whoever asked has left.",
 }
 
 
@@ -158,8 +160,9 @@ async def _let_in(app: App, scope: Scope, receive: _Capped, send: Send) -> None:
     except Exception:
         if not receive.over:
             raise
-    if receive.over and not begun:
-        await _refused(scope, receive, send, _TOO_LARGE)
+    if scope["type"] == "http" and not begun:
+        # a file whose reader left before its first byte is answered with nothing, which the toolkit takes for a fault
+        await _refused(scope, receive, send, _TOO_LARGE if receive.over else _LEFT)
 
 
 async def _sent_on(scope: Scope, send: Send, cookie: str) -> None:

@@ -24,6 +24,7 @@ from nookwright.studio.jobs import Job, Jobs, State
 from nookwright.studio.journal import sha256
 from nookwright.studio.room_text import with_tables, without_tables
 from nookwright.studio.sheets import Sheets
+from nookwright.studio.text_changes import merge
 from nookwright.survey.load import check_text
 
 if TYPE_CHECKING:
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from nookwright.survey.models import Room
 
 PAUSE_S = Fact(0.8, unit="s", kind=Kind.CHOICE, source="A pause between gestures: then they are folded and planned.")
+DRAW_S = Fact(0.03, unit="s", kind=Kind.CHOICE, source="Until a move is on the pages; then it is written down.")
 TICK_S = Fact(0.25, unit="s", kind=Kind.CHOICE, source="How often it is looked whether the room file was edited.")
 
 
@@ -86,8 +88,12 @@ class Studio:
         self.offered: Planned | None = None  # an improved layout that waits to be taken or left
         self.kit: Kit | None = None  # the last that was built
         self.solids: dict[str, Path] = {}  # GLB of each space of this plan that was asked for
+        self._solids_asked: dict[str, dict[str, str]] = {}  # those still to be made, the one in work first
+        self._solid_runs = False
+        self._next: asyncio.Future[None] | None = None
         self.said = ""
         self._arranged: dict[str, Arrangement] = {}
+        self._in_hand: tuple[str, Arrangement] | None = None  # a move that is drawn, and not written down yet
         self._heard: list[Callable[[Topic], None]] = []
         self._touched_s = 0.0
         self._asked = ""  # the text that a plan was asked of last
@@ -114,11 +120,16 @@ class Studio:
             name: of the gesture, for people.
             text: after it.
         """
+        before = self.desk.text
+        self.settle()
+        if self.desk.text != before:  # a move was still in hand: what was made of the text before it goes on from it
+            text = merge(before, self.desk.text, text).text
         if self.desk.do(name, text):
             self._changed()
 
     def undo(self) -> None:
         """Take the last gesture back."""
+        self.settle()
         name = self.desk.undo()
         self.say(f"Taken back: {name}." if name else "Nothing to take back.")
         if name:
@@ -126,13 +137,14 @@ class Studio:
 
     def redo(self) -> None:
         """Make the last gesture again that was taken back."""
+        self.settle()
         name = self.desk.redo()
         self.say(f"Made again: {name}." if name else "Nothing to make again.")
         if name:
             self._changed()
 
     def arrange(self, name: str, change: Callable[[Arrangement], Arrangement]) -> bool:
-        """Let a gesture move parts.
+        """Let a gesture move parts: it is drawn at once, and written down as soon as the pages have it.
 
         Args:
             name: of the gesture, for people.
@@ -141,6 +153,7 @@ class Studio:
         Returns:
             Whether anything moved.
         """
+        self.settle()
         now = self.arrangement
         if now is None:
             self.say("There is no plan yet: wait until it is made.")
@@ -152,15 +165,45 @@ class Studio:
             return False
         if new is now:
             return False
-        text = with_tables(self.desk.text, "place", "lot", dict(_places(new)))
-        self._arranged[sha256(text)] = new
-        self.say(f"{name}.")
-        self.edit(name, text)
+        self._in_hand = name, new
+        self.said = f"{name}."
+        self._tell(Topic.WORDS)
+        self._tell(Topic.PLAN)
+        try:
+            asyncio.get_running_loop().call_later(float(DRAW_S), self.settle)
+        except RuntimeError:  # nobody draws
+            self.settle()
         return True
+
+    def settle(self) -> None:
+        """Write down what was moved and is drawn already; everything that goes on from the text does this first."""
+        if self._in_hand is None:
+            return
+        name, new = self._in_hand
+        self._in_hand = None
+        try:
+            text = with_tables(self.desk.text, "place", "lot", dict(_places(new)))
+            self._arranged[sha256(text)] = new
+            self.edit(name, text)
+        except (OSError, ValueError, KeyError) as error:
+            self.say(f"{name}, but that cannot be written down ({error}): it is as it was before.")
+            self._tell(Topic.PLAN)
+
+    @property
+    def settled(self) -> bool:
+        """Whether all that is drawn is written down."""
+        return self._in_hand is None
+
+    @property
+    def revision(self) -> int:
+        """Of what is drawn: gestures are about one, and are refused when it is no longer so."""
+        return self.desk.revision + (self._in_hand is not None)
 
     @property
     def arrangement(self) -> Arrangement | None:
         """What stands where as it is shown: moved by hand, else as planned."""
+        if self._in_hand is not None:
+            return self._in_hand[1]
         by_hand = self._arranged.get(sha256(self.desk.text))
         if by_hand is not None or self.planned is None:
             return by_hand
@@ -169,7 +212,9 @@ class Studio:
     @property
     def outdated(self) -> bool:
         """Whether what is shown of the plan is older than the text."""
-        return self.room is not None and (self.planned is None or self.planned.sha256 != sha256(self.desk.text))
+        return self.room is not None and (
+            not self.settled or self.planned is None or self.planned.sha256 != sha256(self.desk.text)
+        )
 
     @property
     def fresh_kit(self) -> Kit | None:
@@ -188,10 +233,12 @@ class Studio:
         finally:
             await self.jobs.close()
             with contextlib.suppress(OSError, UnicodeDecodeError):
+                self.settle()
                 self.desk.fold()
 
     async def tick(self) -> None:
         """Do what is due now."""
+        self.settle()
         try:
             noticed = self.desk.notice()
             if noticed is not None:
@@ -200,7 +247,10 @@ class Studio:
                 self._changed()
             if time.monotonic() - self._touched_s < PAUSE_S:
                 return
+            folded = self.desk.folded
             self.desk.fold()
+            if not folded:
+                self._tell(Topic.JOB)  # a room that something is wrong with has no plan to tell it by
         except (OSError, UnicodeDecodeError) as error:
             self.say(f"The room file cannot be read or written ({error}). What you do is kept in its journal.")
             self._touched_s = time.monotonic()
@@ -216,11 +266,13 @@ class Studio:
 
     async def build(self) -> None:
         """Build the kit of the room as it is now."""
+        self.settle()
         self.desk.fold()
         await self.jobs.start("kit", room=str(self.file), out=str(self.kit_folder))
 
     async def improve(self) -> None:
         """Look for a better place for all that may move; what is found is offered, not taken."""
+        self.settle()
         self.desk.fold()
         self.offered = None
         out = self.scratch / f"{sha256(self.desk.text)[:16]}-improved"
@@ -228,6 +280,7 @@ class Studio:
 
     def take(self) -> None:
         """Take what is offered: the places of what may move leave the room file, and the plan is what was offered."""
+        self.settle()
         offered, self.offered = self.offered, None
         if offered is None or offered.sha256 != sha256(self.desk.text):
             self.say("The room was changed meanwhile: look for a better layout anew.")
@@ -235,6 +288,7 @@ class Studio:
             return
         text = without_tables(self.desk.text, "place", {"may_move": True})
         self._arranged[sha256(text)] = Arrangement.of(offered.sheets)
+        self.say("Layout improved.")
         self.edit("layout improved", text)
 
     def leave(self) -> None:
@@ -250,8 +304,21 @@ class Studio:
             lot: id of the lot.
         """
         name = f"lot {lot}" if lot else space
-        if self.planned is not None and name not in self.solids:
-            await self.jobs.start("solid", out=str(self.planned.folder), space=space, lot=lot)
+        if self.planned is None or name in self.solids:
+            return
+        made = self.planned.folder / f"{name}.glb"
+        if made.is_file():  # beforehand
+            self.solids[name] = made
+            self._tell(Topic.JOB)
+        elif name not in self._solids_asked:
+            self._solids_asked[name] = {"out": str(self.planned.folder), "space": space, "lot": lot}
+            await self._next_solid()
+
+    async def _next_solid(self) -> None:
+        """Have the next made of those that were asked for: several pages wait for one another."""
+        if self._solids_asked and not self._solid_runs:
+            self._solid_runs = True
+            await self.jobs.start("solid", **next(iter(self._solids_asked.values())))
 
     def turned(self, lot: str) -> bool:
         """Whether the part of a lot lies turned by 90 degrees, so that its width lies along the depth of the space."""
@@ -282,12 +349,23 @@ class Studio:
         elif job.name == "improve" and job.state is State.DONE:
             self.offered = _planned(job)
             self._tell(Topic.PLAN)
-        elif job.name == "solid" and job.state is State.DONE:
-            self.solids[job.result["name"]] = _path(job.result["glb"])
+        elif job.name == "solid" and job.state is not State.RUNNING:
+            self._take_solid(job)
         elif job.name == "kit" and job.state is State.DONE:
             with contextlib.suppress(FileFormatError, OSError):
                 self.kit = read_kit(_path(job.result["kit"]))
         self._tell(Topic.JOB)
+
+    def _take_solid(self, job: Job) -> None:
+        """Show solids that were made, unless they are of an older plan, and have the next made."""
+        if self._solids_asked:
+            del self._solids_asked[next(iter(self._solids_asked))]
+        if job.state is State.DONE:
+            made = _path(job.result["glb"])
+            if self.planned is not None and made.parent == self.planned.folder:
+                self.solids[job.result["name"]] = made
+        self._solid_runs = False
+        self._next = asyncio.ensure_future(self._next_solid())
 
     def _take_plan(self, job: Job) -> None:
         """Show a plan that was made."""

@@ -1,7 +1,8 @@
 """The process that does long work for the studio: it is told one job in a line of JSON, and says how it goes in lines.
 
-It is started before it is needed, with the libraries loaded, and waits; it does one job and ends. Whoever wants it to
-stop kills it: kits are replaced whole or not at all, all else it writes is a file in a folder of its own.
+It is started before it is needed, with the libraries loaded, and waits; it does one job, then what is likely to be
+asked for next, and ends. Whoever wants it to stop kills it: kits are replaced whole or not at all, all else it writes
+is a file in a folder of its own, or in the store of meshes.
 
 In::   {"job": "plan", "room": "room.toml", "out": "folder"}
 Out::  {"ready": true} {"stage": "planning"} {"doing": "...", "done": 3, "of": 10}
@@ -10,7 +11,9 @@ Out::  {"ready": true} {"stage": "planning"} {"doing": "...", "done": 3, "of": 1
 
 from __future__ import annotations
 
+import contextlib
 import json
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TextIO, TypeVar
@@ -65,14 +68,29 @@ def do(asked: dict[str, Any], jobs: dict[str, Any], lines: Lines) -> None:
     """Do one job and say what came of it."""
     from nookwright.ground.errors import NookwrightError, RoomError
 
-    paths = {key: Path(asked[key]) for key in ("room", "out") if key in asked}
+    paths: dict[str, Path] = {key: Path(asked[key]) for key in ("room", "out") if key in asked}
     options = {key: value for key, value in asked.items() if key not in {"job", *paths}}
     try:
-        lines.say(result=jobs[asked["job"]](**paths, **options, progress=lines))
+        result = jobs[asked["job"]](**paths, **options, progress=lines)
     except RoomError as error:
         lines.say(faults=[vars(fault) for fault in error.faults])
     except NookwrightError as error:
         lines.say(error=str(error))
+    else:
+        lines.say(result=result)
+        _afterwards(asked["job"], paths)
+
+
+def _afterwards(job: str, paths: dict[str, Path]) -> None:
+    """Do what is likely to be asked for next, as long as nobody stops it, and only where nothing else wants to work."""
+    from nookwright.ground.errors import NookwrightError
+    from nookwright.studio import work
+
+    if job in work.AFTERWARDS:
+        with contextlib.suppress(AttributeError, OSError):
+            os.nice(int(work.NICE))
+        with contextlib.suppress(NookwrightError, OSError):
+            work.AFTERWARDS[job](paths["out"])
 
 
 if __name__ == "__main__":

@@ -18,7 +18,7 @@ _WEB = Path(__file__).parent.parent / "web"
 class PlanSheet(ui.element, component=_WEB / "nw_plan_sheet.js", esm={"nw-plan": str(_WEB / "plan")}):
     """A space in plan, with parts that are moved by hand."""
 
-    def __init__(self, on_gesture: Callable[[Mapping[str, Any]], object], **on: Callable[..., object]) -> None:
+    def __init__(self, on_gesture: Callable[[object], object], **on: Callable[..., object]) -> None:
         """An empty sheet.
 
         Args:
@@ -31,9 +31,10 @@ class PlanSheet(ui.element, component=_WEB / "nw_plan_sheet.js", esm={"nw-plan":
             self.on(name, do)
 
     def show(self, **props: object) -> None:
-        """Show something else."""
-        self.props.update(props)
-        self.update()
+        """Show something else; nothing is sent where it is the same."""
+        if any(self.props.get(name) != value for name, value in props.items()):
+            self.props.update(props)
+            self.update()
 
     def refuse(self, words: str) -> None:
         """Put back what is in hand, and say why."""
@@ -61,8 +62,9 @@ class SolidView(ui.element, component=_WEB / "nw_solid_view.js"):
             address: of a GLB, on this server.
             chosen: name of what is marked.
         """
-        self.props.update(src=address, chosen=chosen)
-        self.update()
+        if (self.props.get("src"), self.props.get("chosen")) != (address, chosen):
+            self.props.update(src=address, chosen=chosen)
+            self.update()
 
 
 class SpaceSheet(ui.element, component=_WEB / "nw_space_sheet.js"):

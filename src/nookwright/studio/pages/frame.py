@@ -79,10 +79,10 @@ def page(studio: Studio, stage: str, title: str) -> Iterator[None]:
         undo.update()
         redo.update()
         if topic in {None, Topic.WORDS}:
-            _set(words, studio.said)
-        _set(job, _job(studio))
-        _set(kept, _kept(studio))
-        _set(name, _name(studio))
+            reword(words, studio.said)
+        reword(job, _job(studio))
+        reword(kept, _kept(studio))
+        reword(name, _name(studio))
 
     refresh()
     follow(studio, refresh)
@@ -100,7 +100,8 @@ def follow(studio: Studio, refresh: Callable[[Topic], None]) -> None:
     client.on_delete(leave)
 
 
-def _set(element: ui.html, words: str) -> None:
+def reword(element: ui.html, words: str) -> None:
+    """Other words in an element that ``text`` made; nothing is sent where they are the same."""
     import html
 
     content = html.escape(words)
@@ -117,10 +118,14 @@ def _job(studio: Studio) -> str:
     if running:
         share = "" if running[0].share is None else f" ({100 * running[0].share:.0f} %)"
         return f"Working: {running[0].stage}{share}"
+    if studio.room is None:
+        return "No new plan while something is wrong: the page Survey says what"
     return "The plan is being made" if studio.outdated else "Nothing to wait for"
 
 
 def _kept(studio: Studio) -> str:
+    if not studio.settled:
+        return "Being written down"
     return f"All of it is in {studio.file.name}" if studio.desk.folded else f"In the journal of {studio.file.name}"
 
 
@@ -130,4 +135,4 @@ def _css() -> str:
     return files("nookwright.studio").joinpath("web", "sheet.css").read_text(encoding="utf-8")
 
 
-__all__ = ["STAGES", "app", "button", "follow", "page", "text"]
+__all__ = ["STAGES", "app", "button", "follow", "page", "reword", "text"]

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from nicegui import ui
+from nicegui import background_tasks, ui
 
-from nookwright.studio.arrangement import Arrangement, RefusedError
+from nookwright.studio.arrangement import RefusedError
+from nookwright.studio.jobs import State
+from nookwright.studio.pages.choices import Choices
 from nookwright.studio.pages.elements import PlanSheet, SolidView
-from nookwright.studio.pages.frame import button, follow, page, text
+from nookwright.studio.pages.frame import button, follow, page, reword, text
+from nookwright.studio.pages.layout_sides import Panel, PartPanel, draw_costs, draw_left, draw_offer
 from nookwright.studio.state import Topic
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable
 
-    from nookwright.studio.sheets import Item, Sheets
+    from nookwright.studio.arrangement import Arrangement
+    from nookwright.studio.sheets import Item
     from nookwright.studio.state import Studio
 
 
@@ -45,8 +49,9 @@ class LayoutPage:
                 search = ui.element("input").classes("plain")
                 search.props('type="search" aria-label="Find a thing" placeholder="Find a thing" data-find')
                 search.on("input", self._search, js_handler="(event) => emit(event.target.value)")
-                self.spaces = ui.element("div")
-                self.waiting = ui.element("div")
+                self.hits = text("", "p", "words").props('role="status" aria-live="polite" data-hits')
+                self.spaces = Choices(self._show, "data-space")
+                self.waiting = Panel("")
             with ui.element("section").props('aria-label="Plan"'):
                 self.sheet = PlanSheet(self._gesture, pick=self._pick, back=studio.undo, again=studio.redo)
                 self.round = ui.element("div").classes("stack")
@@ -54,8 +59,10 @@ class LayoutPage:
                     button("See it in the round", self._see, data_do="solid")
                     self.solid: SolidView | None = None
             with ui.element("section").classes("stack").props('aria-label="The part and the costs"'):
-                self.part = ui.element("div").classes("panel stack")
-                self.costs = ui.element("div").classes("panel stack")
+                self.part = PartPanel(self._do, self._to, self._swap)
+                with ui.element("div").classes("panel stack"):
+                    self.costs = Panel("stack")
+                    self.offer = Panel("stack")
         self.refresh(Topic.PLAN)
         follow(studio, self.refresh)
 
@@ -63,7 +70,9 @@ class LayoutPage:
         """Draw what has changed."""
         if self.solid is not None and topic in {Topic.PLAN, Topic.JOB}:
             self._draw_solid()
-        if topic not in {Topic.PLAN, Topic.ROOM}:
+            if topic is Topic.PLAN and self.studio.settled and self.space not in self.studio.solids:
+                background_tasks.create(self.studio.make_solid(space=self.space))
+        if topic is Topic.WORDS:
             return
         now = self.studio.arrangement
         if now is None:
@@ -73,118 +82,52 @@ class LayoutPage:
             used = [name for name in spaces if now.in_space(name)]
             self.space = next(iter([*used, *spaces]), "")
         self._draw_sheet(now)
-        self._draw_lists(now)
-        self._draw_part(now)
+        self._draw_spaces(now)
+        self.part.show(now, self.picked)
         self._draw_costs(now)
 
     def _draw_sheet(self, now: Arrangement) -> None:
         sheets = now.sheets
         if not self.space:
             return
+        here = now.in_space(self.space)
+        lots = {one.lot for one in here}
         self.sheet.show(
             sheet=sheets.sheet(self.space).model_dump(),
-            items=[one.model_dump() for one in now.in_space(self.space)],
-            lots={one.lot: one.model_dump() for one in sheets.lots},
+            items=[one.model_dump() for one in here],
+            lots={one.lot: one.model_dump() for one in sheets.lots if one.lot in lots},
             module={"pitch": sheets.pitch, "gap": sheets.gap, "rise": sheets.rise},
-            rev=self.studio.desk.revision,
+            spaces={one.id: one.name for one in sheets.spaces},
+            rev=self.studio.revision,
             chosen=self.picked,
             find=self.find,
         )
 
-    def _draw_lists(self, now: Arrangement) -> None:
-        self.spaces.clear()
-        with self.spaces, ui.element("ul").classes("space-list"):
-            for one in now.sheets.spaces:
-                with ui.element("li"):
-                    words = f"{one.name}: {_filled(now, one.id):.0f} % filled"
-                    if self.find:
-                        hits = sum(self.find in it.name.lower() for it in now.in_space(one.id))
-                        words += f", {hits} found" if hits else ""
-                    made = button(words, lambda _, name=one.id: self._show(name), data_space=one.id)
-                    made.props["aria-pressed"] = "true" if one.id == self.space else "false"
-        self.waiting.clear()
+    def _draw_spaces(self, now: Arrangement) -> None:
+        hits = {one.id: sum(self._is_found(it) for it in now.in_space(one.id)) for one in now.sheets.spaces}
+        rows = [(one.id, f"{one.name}: {_filled(now, one.id):.0f} % filled") for one in now.sheets.spaces]
+        rows = [(name, f"{words}, {hits[name]} found" if hits[name] else words) for name, words in rows]
+        self.spaces.show(rows, self.space)
+        reword(self.hits, f"{sum(hits.values()) or 'Nothing'} found." if self.find else "")
         placed = {one.lot for one in now.items}
-        left = [one for one in now.sheets.left_out if one.lot not in placed]
-        if left:
-            with self.waiting, ui.element("div").classes("panel stack"):
-                text("Not placed", "h3")
-                for out in left:
-                    text(f"{out.name}: {out.reason} {out.remedy}", "p", "words warn")
-                    button(f"Put {out.name} here", lambda _, lot=out.lot: self._place(lot), data_place=out.lot)
+        left = tuple(one for one in now.sheets.left_out if one.lot not in placed)
+        self.waiting.show(left, lambda: draw_left(left, self._place))
 
-    def _draw_part(self, now: Arrangement) -> None:
-        self.part.clear()
-        item = next((one for one in now.items if one.id == self.picked), None)
-        with self.part:
-            text("The part", "h3")
-            if item is None:
-                text("Choose a part in the plan. Arrows move it, with Shift they resize it.", "p")
-                text("T turns it, S lets it stay. With Alt, arrows go to the next part.", "p")
-                return
-            text(item.name, "p", "")
-            text(_measures(item, now.sheets), "p", "num")
-            with ui.element("div").classes("row"):
-                button("Turn", lambda: self._do("turn", item), data_do="turn")
-                button("Need not stay" if item.stays else "Let it stay", lambda: self._do("stay", item), data_do="stay")
-            with ui.element("label").classes("row"):
-                text("Move to")
-                choice = ui.element("select").classes("plain").props("data-do=to")
-                with choice:
-                    for one in now.sheets.spaces:
-                        option = text(one.name, "option").props(f'value="{one.id}"')
-                        if one.id == item.space:
-                            option.props("selected")
-                choice.on("change", self._to, js_handler="(event) => emit(event.target.value)")
-            others = [one for one in now.items if one.lot and one.id != item.id and not one.level]
-            with ui.element("label").classes("row"):
-                text("Swap with")
-                choice = ui.element("select").classes("plain").props("data-do=swap")
-                with choice:
-                    text("", "option").props('value=""')
-                    for other in others:
-                        text(other.name, "option").props(f'value="{other.id}"')
-                choice.on("change", self._swap, js_handler="(event) => emit(event.target.value)")
+    def _is_found(self, item: Item) -> bool:
+        return bool(self.find) and self.find in item.name.lower()
 
     def _draw_costs(self, now: Arrangement) -> None:
-        self.costs.clear()
-        with self.costs:
-            text("What the layout costs", "h3")
-            with ui.element("table").classes("rows"), ui.element("tbody"):
-                for part in now.sheets.cost:
-                    if part.value:
-                        with ui.element("tr"):
-                            text(part.name, "th").props('scope="row"')
-                            text(f"{part.value:.1f}", "td", "n")
-                with ui.element("tr"):
-                    text("together", "th").props('scope="row"')
-                    text(f"{now.sheets.total:.1f}", "td", "n")
-            if self.studio.outdated:
-                text("Moved by hand: the costs are being worked out anew.", "p", "words")
-            self._draw_offer(now)
-
-    def _draw_offer(self, now: Arrangement) -> None:
-        """What the tool could do better, and whether to take it."""
-        offered = self.studio.offered
-        if offered is None:
-            text("What may move (without a cross) can be placed anew round what stays.", "p")
-            button("Improve the rest", self.studio.improve, data_do="improve")
-            return
-        gain = now.sheets.total - offered.sheets.total
-        moved = sum(
-            (one.space, one.col, one.row) != (two.space, two.col, two.row)
-            for one in now.items
-            for two in offered.sheets.items
-            if one.lot and one.lot == two.lot
+        studio, sheets = self.studio, now.sheets
+        outdated, offered = studio.outdated, studio.offered.sheets if studio.offered else None
+        job = studio.running.get("improve")
+        looking = job is not None and job.state is State.RUNNING
+        self.costs.show((sheets.cost, outdated), lambda: draw_costs(sheets, outdated=outdated))
+        self.offer.show(
+            (offered.total if offered else None, now.items if offered else (), looking),
+            lambda: draw_offer(
+                now, offered, running=looking, improve=studio.improve, take=studio.take, leave=studio.leave
+            ),
         )
-        text(
-            f"It would cost {offered.sheets.total:.1f} instead of {now.sheets.total:.1f}: {abs(gain):.1f} "
-            f"{'less' if gain > 0 else 'more'}, with {moved} parts in other places.",
-            "p",
-            "good" if gain > 0 else "warn",
-        )
-        with ui.element("div").classes("row"):
-            button("Take it", self.studio.take, main=gain > 0, data_do="take")
-            button("Leave it", self.studio.leave, data_do="leave")
 
     def _draw_solid(self) -> None:
         """Show the solids of the space once they are made."""
@@ -224,28 +167,48 @@ class LayoutPage:
         self.picked = str(event.args)
         now = self.studio.arrangement
         if now is not None:
-            self._draw_part(now)
+            self.part.show(now, self.picked)
         if self.solid is not None:
             self._draw_solid()
 
-    def _gesture(self, said: Mapping[str, Any]) -> None:
+    def _gesture(self, said: object) -> None:
         """Do what a hand did, if it is sound; whatever it says may be forged."""
         try:
-            kind, name = str(said["kind"]), str(said["id"])
-            self._fresh(said.get("rev"))
-            numbers = {key: _whole(said[key]) for key in ("col", "row", "cols", "rows") if key in said}
-            self._act(kind, name, str(said.get("other", "")), numbers)
-        except (KeyError, TypeError, RefusedError) as error:
-            words = str(error) if isinstance(error, RefusedError) else "That gesture was not understood."
-            self.sheet.refuse(words)
-            self.refresh(Topic.PLAN)
+            self._hear(said)
+        except (KeyError, TypeError):
+            self._refuse("That gesture was not understood.")
+        except RefusedError as error:
+            self._refuse(str(error))
 
-    def _fresh(self, revision: object) -> None:
-        """Refuse a gesture on a plan that is no longer shown."""
-        if revision != self.studio.desk.revision:
+    def _hear(self, said: object) -> None:
+        """Do what a hand did.
+
+        Raises:
+            TypeError: it is no gesture.
+            KeyError: something of it is missing.
+            RefusedError: it cannot be done.
+        """
+        if not isinstance(said, dict):
+            raise TypeError(said)
+        if _whole(said["rev"]) != self.studio.revision:
             raise RefusedError("Something else was changed meanwhile; here is how it is now.")
+        numbers = {key: _whole(said[key]) for key in ("col", "row", "cols", "rows") if key in said}
+        self._act(_word(said["kind"]), _word(said["id"]), _word(said.get("other", "")), numbers)
+
+    def _refuse(self, words: str) -> None:
+        """Say why not, and show all as it is."""
+        self.sheet.refuse(words)
+        self.part.to.reset()
+        self.part.swap.reset()
+        self.refresh(Topic.PLAN)
 
     def _act(self, kind: str, name: str, other: str, numbers: dict[str, int]) -> None:
+        """Change the arrangement.
+
+        Raises:
+            RefusedError: that cannot be.
+            KeyError: there is no such gesture, or something of it is missing.
+        """
         now = self.studio.arrangement
         if now is None:
             raise RefusedError("There is no plan yet.")
@@ -256,38 +219,32 @@ class LayoutPage:
             "turn": ("turned", lambda one: one.turned(name)),
             "swap": ("swapped", lambda one: one.swapped(name, other)),
             "stay": ("need not stay" if item.stays else "stays", lambda one: one.stays(name, stays=not item.stays)),
+            "to": (f"moved to {_called(now, other)}", lambda one: _into(one, item, other)),
         }
         words, change = ways[kind]
-        change(now)  # refused here, so that the sheet hears why
-        self.studio.arrange(f"{item.name} {words}", change)
+        changed = change(now)  # refused here, so that the sheet hears why
+        if changed is now:
+            self._refuse("")  # the sheet waits for an answer
+            return
+        if kind == "to":
+            self.picked, self.space = name, other
+        self.studio.arrange(f"{item.name} {words}", lambda _: changed)
 
-    def _do(self, kind: str, item: Item) -> None:
+    def _ask(self, kind: str, other: str = "") -> None:
+        """Do something with the chosen part."""
         try:
-            self._act(kind, item.id, "", {})
+            self._act(kind, self.picked, other, {})
         except RefusedError as error:
-            self.sheet.refuse(str(error))
+            self._refuse(str(error))
+
+    def _do(self, kind: str) -> None:
+        self._ask(kind)
 
     def _to(self, event: Any) -> None:  # noqa: ANN401 - as the toolkit hands it over
-        """Move the chosen part to the first free place of another space."""
-        space, now = str(event.args), self.studio.arrangement
-        if now is None:
-            return
-        try:
-            item = now.item(self.picked)
-            spot = _free(now, item, space)
-            self.studio.arrange(
-                f"{item.name} moved to {now.sheets.sheet(space).name}", lambda one: one.moved(item.id, space, *spot)
-            )
-            self.space = space
-            self.refresh(Topic.PLAN)
-        except (RefusedError, KeyError) as error:
-            self.sheet.refuse(str(error))
+        self._ask("to", str(event.args))
 
     def _swap(self, event: Any) -> None:  # noqa: ANN401 - as the toolkit hands it over
-        try:
-            self._act("swap", self.picked, str(event.args), {})
-        except RefusedError as error:
-            self.sheet.refuse(str(error))
+        self._ask("swap", str(event.args))
 
     def _place(self, lot: str) -> None:
         now = self.studio.arrangement
@@ -314,19 +271,35 @@ def _whole(value: object) -> int:
     return value
 
 
-def _free(now: Arrangement, item: Item, space: str) -> tuple[int, int]:
-    """The first free place for a part in a space, from the front."""
-    sheet = now.sheets.sheet(space)
+def _word(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError(value)
+    return value
+
+
+def _called(now: Arrangement, space: str) -> str:
+    return next((one.name for one in now.sheets.spaces if one.id == space), "")
+
+
+def _into(now: Arrangement, item: Item, space: str) -> Arrangement:
+    """With a part in the first free place of another space, from the front.
+
+    Raises:
+        RefusedError: it may not go there, or there is no room for it.
+    """
+    sheet = next((one for one in now.sheets.spaces if one.id == space), None)
+    if sheet is None:
+        raise RefusedError("Nothing can stand there: it is no floor.")
+    if item.space == space:
+        return now
     why = RefusedError(f"There is no room for {item.name} in {sheet.name}.")
     for row in range(sheet.rows - item.rows + 1):
         for col in range(sheet.cols - item.cols + 1):
             try:
-                now.moved(item.id, space, col, row)
+                return now.moved(item.id, space, col, row)
             except RefusedError as error:
-                if "may not go" in str(error) or "height" in str(error):
-                    raise
-                continue
-            return col, row
+                if not any(words in str(error) for words in ("overlaps", "is blocked")):
+                    raise  # nowhere else there either
     raise why
 
 
@@ -334,8 +307,3 @@ def _filled(now: Arrangement, space: str) -> float:
     sheet = now.sheets.sheet(space)
     free = sheet.cols * sheet.rows - len(sheet.blocked)
     return 100 * sum(one.cols * one.rows for one in now.in_space(space) if not one.level) / max(1, free)
-
-
-def _measures(item: Item, sheets: Sheets) -> str:
-    wide, deep = (cells * sheets.pitch - sheets.gap for cells in (item.cols, item.rows))
-    return f"{item.kind}, {wide:.1f} x {deep:.1f} mm, {item.height:.0f} high; needs {item.tall:.0f} mm of height"

@@ -132,7 +132,12 @@ class MakePage:
                     'src="/kit/schedule.svg" alt="The schedule, a band a day; the list below says the same"'
                 ).classes("chart")
             spaces = {one.id: one.name for one in kit.spaces}
-            for bed, starts in _in_order(kit):
+            beds = {bed.id: bed for bed in kit.bedfuls}
+            for name, starts in _in_order(kit):
+                bed = beds.get(name)
+                if bed is None:
+                    _draw_trial(kit, name, starts)
+                    continue
                 with ui.element("article").classes("bed").props(f'id="bed-{bed.id}" data-bed="{bed.id}"'):
                     ui.html(_drawing(kit, bed), sanitize=False)
                     with ui.element("div"):
@@ -155,12 +160,24 @@ def _content(element: ui.html, said: str) -> None:
         element.set_content(html.escape(said))
 
 
-def _in_order(kit: Kit) -> list[tuple[Bedful, str]]:
-    """Bedfuls in the order of the schedule, each with when it starts; as they come where there is none."""
-    beds = {bed.id: bed for bed in kit.bedfuls}
-    slots = [slot for slot in kit.printing.slots if slot.bedful in beds]
-    listed = [(beds[slot.bedful], f"Starts {when(kit.printing, slot.start_s)}.") for slot in slots]
-    return listed or [(bed, "") for bed in kit.bedfuls]
+def _in_order(kit: Kit) -> list[tuple[str, str]]:
+    """Ids of bedfuls and trials in the order of the schedule, each with when it starts; as they come without one."""
+    listed = [(slot.bedful, f"Starts {when(kit.printing, slot.start_s)}.") for slot in kit.printing.slots]
+    return listed or [(bed.id, "") for bed in kit.bedfuls]
+
+
+def _draw_trial(kit: Kit, name: str, starts: str) -> None:
+    """A print that is no bedful of the kit: what is tried before the rest is printed."""
+    found = next((one for one in kit.first.bedfuls if one.id == name), None)
+    costs = ""
+    if found is not None:
+        costs = f"{found.printer}, {found.material}: {words.grams(found.mass_g)}, {words.duration(found.time_s)}. "
+    with ui.element("article").classes("bed").props(f'id="bed-{name}" data-bed="{name}"'):
+        ui.element("div")
+        with ui.element("div"):
+            text(name, "h3")
+            text(costs + starts, "p", "num")
+            text(f"Tried before the rest is printed: {'; '.join(one.name for one in kit.first.trials)}.", "p")
 
 
 def _what(kit: Kit, bed: Bedful, spaces: dict[str, str]) -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from nicegui import ui
+from nicegui import background_tasks, ui
 
 from nookwright.ground.errors import LengthError
 from nookwright.ground.lengths import read_length
 from nookwright.studio.arrangement import RefusedError
+from nookwright.studio.pages.choices import Choices
 from nookwright.studio.pages.elements import SectionSheet, SolidView
-from nookwright.studio.pages.frame import button, follow, page, text
+from nookwright.studio.pages.frame import button, follow, page, reword, text
 from nookwright.studio.pages.tables import table
 from nookwright.studio.room_text import with_value
 from nookwright.studio.section import pocket_rows, section_of
@@ -42,15 +43,17 @@ class PartsPage:
         """Draw it, and follow what changes."""
         self.studio, self.lot = studio, lot
         with ui.element("div").classes("layout-grid"):
-            self.lists = ui.element("nav").classes("stack").props('aria-label="Things"')
+            with ui.element("nav").classes("stack").props('aria-label="Things"'):
+                self.lists = Choices(self._show, "data-lot")
             with ui.element("section").classes("stack").props('aria-label="The part"'):
-                self.title = text("", "h2").props("data-part")
+                self.title = text("No part yet", "h2").props("data-part")
                 self.section = SectionSheet(self._typed)
                 self.said = text("", "p", "words").props('role="status" aria-live="polite" data-part-said')
                 self.sums = ui.element("div").classes("stack")
             with ui.element("section").classes("stack").props('aria-label="In the round"'):
                 button("See it in the round", self._see, data_do="solid")
-                self.solid = SolidView("The part in the round; arrow keys turn the view", lambda _: None)
+                self.round = ui.element("div")
+                self.solid: SolidView | None = None
         self.refresh(Topic.PLAN)
         follow(studio, self.refresh)
 
@@ -65,14 +68,11 @@ class PartsPage:
         placed = [one for one in planned.kit.lots if one.places]
         if self.lot not in {one.id for one in placed}:
             self.lot = placed[0].id if placed else ""
-        self.lists.clear()
-        with self.lists, ui.element("ul").classes("space-list"):
-            for one in placed:
-                with ui.element("li"):
-                    made = button(one.name, lambda _, lot=one.id: self._show(lot), data_lot=one.id)
-                    made.props["aria-pressed"] = "true" if one.id == self.lot else "false"
+        self.lists.show([(one.id, one.name) for one in placed], self.lot)
         self._draw_part()
         self._draw_solid()
+        if self.solid is not None and topic is Topic.PLAN:
+            background_tasks.create(self.studio.make_solid(lot=self.lot))
 
     def _draw_part(self) -> None:
         planned = self.studio.planned
@@ -81,7 +81,7 @@ class PartsPage:
         if planned is None or found is None:
             return
         name = next(one.name for one in planned.kit.lots if one.id == self.lot)
-        _content(self.title, f"{name}: {found.part}")
+        reword(self.title, f"{name}: {found.part}")
         self.sums.clear()
         with self.sums:
             things = [one for one in found.dimensions if one.key.startswith("lot.")]
@@ -97,17 +97,20 @@ class PartsPage:
 
     def _draw_solid(self) -> None:
         made, planned = self.studio.solids.get(f"lot {self.lot}"), self.studio.planned
-        if made is not None and planned is not None:
+        if self.solid is not None and made is not None and planned is not None:
             self.solid.show(f"/solids/lot {self.lot}.glb?of={planned.sha256[:16]}")
 
     # -- what people do
 
     def _show(self, lot: str) -> None:
         self.lot = lot
-        _content(self.said, "")
+        reword(self.said, "")
         self.refresh(Topic.PLAN)
 
     async def _see(self) -> None:
+        if self.solid is None:
+            with self.round:
+                self.solid = SolidView("The part in the round; arrow keys turn the view", lambda _: None)
         await self.studio.make_solid(lot=self.lot)
         self._draw_solid()
 
@@ -117,13 +120,18 @@ class PartsPage:
         try:
             length = read_length(number_or_text(typed))
             if key in {"width", "depth", "height"}:
-                _content(self.said, self._resize(key, length))
+                reword(self.said, self._resize(key, length))
             elif key.startswith("lot."):
                 self.studio.edit(
                     f"{key[4:]} typed", with_value(self.studio.desk.text, ("lot", self.lot, key[4:]), length)
                 )
-        except (LengthError, RefusedError, KeyError) as error:
-            _content(self.said, str(error))
+        except LengthError as error:
+            reword(self.said, str(error))
+        except RefusedError as error:
+            why = str(error).partition(": letting go")[0].rstrip(".")  # nothing is in hand here that could be let go
+            reword(self.said, f"{why}. Nothing was changed; make room for it on the page Layout.")
+        except KeyError:
+            reword(self.said, "The room was changed meanwhile: choose the part again.")
 
     def _resize(self, key: str, length: float) -> str:
         """Make the part another size: the nearest that parts of this module have."""
@@ -151,10 +159,3 @@ class PartsPage:
 
 
 _SAME = 0.5
-
-
-def _content(element: ui.html, said: str) -> None:
-    import html
-
-    if element.content != html.escape(said):
-        element.set_content(html.escape(said))

@@ -93,6 +93,8 @@ def _subjects(kit: Kit) -> dict[str, str]:
     for piece in kit.pieces:
         if piece.part in part_of:
             found[piece.id] = part_of[piece.part]
-    found |= {lot.id: f"/layout?pick={quote(lot.id)}" for lot in kit.lots if lot.places}
+    found |= {
+        lot.id: f"/layout?pick={quote(lot.id)}" if lot.places else f"/survey?at=lot.{quote(lot.id)}" for lot in kit.lots
+    }
     found |= {bed.id: f"/make#bed-{quote(bed.id)}" for bed in kit.bedfuls}
     return found | {printer.id: "/make" for printer in kit.printers}

@@ -8,7 +8,7 @@ export default {
   template: `
   <div class="plan-sheet">
     <svg v-if="sheet" ref="svg" :viewBox="viewBox" role="group" :aria-label="'Plan of ' + sheet.name" preserveAspectRatio="xMidYMid meet"
-         :data-rev="rev" :data-space="sheet.id" :data-size="sheet.cols + ' ' + sheet.rows" :data-busy="hand ? 'yes' : 'no'"
+         :data-rev="rev" :data-space="sheet.id" :data-size="sheet.cols + ' ' + sheet.rows" :data-busy="hand || waiting ? 'yes' : 'no'"
          @pointermove="onMove" @pointerup="onUp" @pointercancel="letGo" @keydown="onKey">
       <defs>
         <pattern :id="ids.hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -20,7 +20,7 @@ export default {
       <path class="grid" :d="gridPath"/>
       <rect v-for="c in sheet.blocked" :key="'b' + c" class="blocked" :fill="'url(#' + ids.hatch + ')'"
             :x="c[0] * pitch" :y="top(c[1], 1)" :width="pitch" :height="pitch"/>
-      <g v-for="item in drawn" :key="item.id" class="tray" role="button" :data-id="item.id"
+      <g v-for="item in drawn" :key="item.id" v-memo="looks(item)" class="tray" role="button" :data-id="item.id"
          :data-cells="[item.col, item.row, item.cols, item.rows].join(' ')"
          :class="{ picked: item.id === picked, stays: item.stays, filler: !item.lot, faded: hand && hand.item.id === item.id, found: isFound(item), upper: item.level }"
          :tabindex="item.id === tabStop ? 0 : -1" :aria-label="say(item)" :aria-pressed="item.id === picked"
@@ -48,9 +48,9 @@ export default {
     <p v-else>No plan yet.</p>
     <p class="plan-words" role="status" aria-live="polite" data-words>{{ words }}</p>
   </div>`,
-  props: { sheet: Object, items: Array, lots: Object, module: Object, rev: Number, chosen: String, find: String },
+  props: { sheet: Object, items: Array, lots: Object, module: Object, rev: Number, chosen: String, find: String, spaces: Object },
   emits: ["gesture", "pick", "back", "again"],
-  data: () => ({ hand: null, pending: null, said: "", picked: "", uid: Math.random().toString(36).slice(2, 8) }),
+  data: () => ({ hand: null, pending: null, waiting: false, queue: [], said: "", picked: "", uid: Math.random().toString(36).slice(2, 8) }),
   computed: {
     ids() { return { hatch: "hatch-" + this.uid, tip: "tip-" + this.uid }; },
     pitch() { return this.module.pitch; },
@@ -70,8 +70,12 @@ export default {
       return reading(this.items.map((one) => (moved && one.id === moved.id ? moved : one)));
     },
     shown() { return this.hand && this.hand.moved ? this.hand.at : null; },
-    why() { return this.shown ? this.refused(this.shown) : ""; },
-    words() { return this.shown ? this.why || this.place(this.shown) : this.said; },
+    why() { return this.shown && !this.hand.over ? this.refused(this.shown) : ""; },
+    words() {
+      if (!this.shown) return this.said;
+      if (this.hand.over) return `Letting go here moves ${this.shown.name} to ${this.hand.over.name}.`;
+      return this.why || this.place(this.shown);
+    },
     tabStop() {
       if (this.items.some((one) => one.id === this.picked)) return this.picked;
       return this.drawn.length ? this.drawn[0].id : "";
@@ -79,8 +83,12 @@ export default {
     grip() { const one = this.drawn.find((it) => it.id === this.picked); return one && one.lot && !one.level && !this.hand ? one : null; },
   },
   watch: {
-    rev() { this.pending = null; },
-    items() { this.pending = null; },
+    rev() {
+      this.waiting = false;
+      if (this.queue.length) this.out(this.queue.shift());
+      else this.pending = null;
+    },
+    items() { if (!this.waiting) this.pending = null; },
     chosen: { immediate: true, handler(id) { if (id) this.picked = id; } },
   },
   methods: {
@@ -91,6 +99,13 @@ export default {
     deep(item) { return item.rows * this.pitch - this.module.gap; },
     mm(length) { return (Math.round(length * 10) / 10).toString(); },
     say(item) { return spoken(item, this.module); },
+    looks(item) {
+      // all that a tray's drawing depends on: those that look the same are not drawn anew
+      const { name, kind, lot, col, row, cols, rows, height, level, stays } = item;
+      const faded = this.hand !== null && this.hand.item.id === item.id;
+      const state = [item.id === this.picked, item.id === this.tabStop, faded, Boolean(this.isFound(item))];
+      return [this.sheet.id, this.sheet.rows, this.pitch, name, kind, lot, col, row, cols, rows, height, level, stays, ...state];
+    },
     place(item) { return `${item.name}: ${this.mm(item.col * this.pitch + this.sheet.origin[0])} from the left wall, ${this.mm(item.row * this.pitch + this.sheet.origin[1])} from the front, ${this.mm(this.wide(item))} x ${this.mm(this.deep(item))} mm`; },
     tallwise(item) { return item.rows > 1.6 * item.cols; },
     upright(item) {
@@ -107,7 +122,7 @@ export default {
         if (last && (last + " " + word).length > letters) found.push(word);
         else found[found.length - 1] = last ? last + " " + word : word;
       }
-      const most = Math.max(1, Math.floor((deep - 4) / 12));
+      const most = Math.max(1, Math.floor((deep - 8) / 12.5));
       if (found.length > most) found.splice(most, found.length, found[most - 1] + "…");
       return found.map((line) => (line.length > letters ? line.slice(0, letters - 1).replace(/…$/, "") + "…" : line));
     },
@@ -125,12 +140,12 @@ export default {
       if (event.button !== 0) return;
       this.said = "";
       const [x, y] = this.point(event);
-      this.hand = { item, at: item, dx: x - item.col, dy: y - item.row, moved: false, sizing: false };
+      this.hand = { item, at: item, dx: x - item.col, dy: y - item.row, moved: false, sizing: false, over: null };
       this.$refs.svg.setPointerCapture(event.pointerId);
     },
     onSize(event, item) {
       this.said = "";
-      this.hand = { item, at: item, dx: 0, dy: 0, moved: false, sizing: true };
+      this.hand = { item, at: item, dx: 0, dy: 0, moved: false, sizing: true, over: null };
       this.$refs.svg.setPointerCapture(event.pointerId);
     },
     onMove(event) {
@@ -141,7 +156,15 @@ export default {
         ? { ...hand.item, cols: Math.max(1, Math.round(x - hand.item.col)), rows: Math.max(1, Math.round(y - hand.item.row)) }
         : snapped(this.sheet, hand.item, x - hand.dx, y - hand.dy);
       hand.at = at;
+      hand.over = hand.sizing ? null : this.spaceUnder(event);
       hand.moved = hand.moved || ["col", "row", "cols", "rows"].some((key) => at[key] !== hand.item[key]);
+    },
+    spaceUnder(event) {
+      // a button of the page that stands for another space: parts are let go on it to go there
+      const under = document.elementFromPoint(event.clientX, event.clientY);
+      const found = under && under.closest("button[data-space]");
+      if (!found || found.dataset.space === this.sheet.id) return null;
+      return { id: found.dataset.space, name: (this.spaces || {})[found.dataset.space] || found.dataset.space };
     },
     onUp(event) {
       const hand = this.hand;
@@ -149,6 +172,7 @@ export default {
       this.onMove(event);
       this.hand = null;
       if (!hand.moved) return;
+      if (hand.over) { this.send("to", hand.item, { other: hand.over.id }); return; }
       const under = hand.sizing ? null : this.items.find((one) => one.id !== hand.item.id && one.lot && !one.level && overlap(one, hand.at));
       if (under && event.altKey) this.send("swap", hand.item, { other: under.id });
       else this.settle(hand.sizing ? "resize" : "move", hand.at);
@@ -160,14 +184,28 @@ export default {
       this.pending = item;
       this.send(kind, item, kind === "move" ? { col: item.col, row: item.row } : { cols: item.cols, rows: item.rows });
     },
-    send(kind, item, more) { this.$emit("gesture", { kind, id: item.id, space: this.sheet.id, rev: this.rev, ...more }); },
-    refuse(why) { this.pending = null; this.said = why; },
+    send(kind, item, more) {
+      // quick hands do the next thing before the last is drawn: it waits for the plan that it is about
+      const one = { kind, id: item.id, space: this.sheet.id, ...more };
+      if (this.waiting) this.queue.push(one);
+      else this.out(one);
+    },
+    out(one) {
+      this.waiting = true;
+      this.$emit("gesture", { ...one, rev: this.rev });
+    },
+    refuse(why) {
+      this.waiting = false;
+      this.queue = [];
+      this.pending = null;
+      this.said = why;
+    },
     onKey(event) {
       const one = this.drawn.find((it) => it.id === (event.target.dataset && event.target.dataset.id));
       const key = event.key;
       if ((event.ctrlKey || event.metaKey) && key.toLowerCase() === "z") { this.$emit(event.shiftKey ? "again" : "back"); event.preventDefault(); return; }
       if (!one) return;
-      if (key === "Escape") { this.hand = null; this.said = ""; return; }
+      if (key === "Escape") { this.hand = null; this.refuse(""); return; }
       if (key === "t" || key === "T") { this.send("turn", one, {}); event.preventDefault(); return; }
       if (key === "s" || key === "S") { this.send("stay", one, { stays: !one.stays }); event.preventDefault(); return; }
       if (!key.startsWith("Arrow")) return;

@@ -2,7 +2,7 @@
 export default {
   template: `
   <div class="section-sheet">
-    <svg v-if="part" :viewBox="view" role="group" :aria-label="'Sections of ' + part.part">
+    <svg v-if="part" ref="svg" :viewBox="view" role="group" :aria-label="'Sections of ' + part.part">
       <defs>
         <pattern :id="'cut-' + uid" width="3" height="3" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V3" class="hatch"/></pattern>
         <marker :id="'tip-' + uid" viewBox="0 0 8 6" refX="7.5" refY="3" markerWidth="7" markerHeight="6" orient="auto-start-reverse"><path d="M0 .6 8 3 0 5.4z" class="tip"/></marker>
@@ -21,20 +21,20 @@ export default {
         <text :x="place.x" :y="place.y + letter * 0.25" :style="{ fontSize: letter + 'px' }">{{ mm(place.value) }}</text>
       </g>
     </svg>
-    <p v-else>Choose a thing that has a part.</p>
+    <p v-else>Parts are drawn here once the layout is made; the page Survey says what it still needs.</p>
     <form v-if="now" class="row" @submit.prevent="send">
       <label :for="'dim-' + uid">{{ now.name }}</label>
-      <input :id="'dim-' + uid" ref="field" class="plain" v-model="typed" inputmode="decimal" autocomplete="off" data-dim-field @keydown.esc="now = null"/>
-      <button class="plain main" type="submit">Set</button><button class="plain" type="button" @click="now = null">Leave it</button>
+      <input :id="'dim-' + uid" ref="field" class="plain" v-model="typed" inputmode="decimal" autocomplete="off" data-dim-field @keydown.esc="leave"/>
+      <button class="plain main" type="submit">Set</button><button class="plain" type="button" @click="leave">Leave it</button>
     </form>
   </div>`,
   props: { part: Object },
   emits: ["typed"],
-  data: () => ({ now: null, typed: "", uid: Math.random().toString(36).slice(2, 8) }),
+  data: () => ({ now: null, typed: "", narrow: window.matchMedia("(max-width: 40rem)").matches, uid: Math.random().toString(36).slice(2, 8) }),
   computed: {
     high() { return this.part.size[2]; },
     gap() { return this.letter * 1.2; },
-    letter() { return Math.max(4, (this.part.size[0] + this.part.size[1]) / 55); },
+    letter() { return Math.max(4, (this.part.size[0] + this.part.size[1]) / (this.narrow ? 26 : 55)); },
     tip() { return "url(#tip-" + this.uid + ")"; },
     between() { return this.letter * 3; },
     top() { return Math.min(0, ...[...this.part.across, ...this.part.along].map((one) => this.high - one[1] - one[3])); },
@@ -72,6 +72,11 @@ export default {
       this.typed = this.mm(place.value);
       this.$nextTick(() => { this.$refs.field.focus(); this.$refs.field.select(); });
     },
-    send() { this.$emit("typed", { key: this.now.key, typed: this.typed }); this.now = null; },
+    send() { this.$emit("typed", { key: this.now.key, typed: this.typed }); this.leave(); },
+    leave() {
+      const place = this.$refs.svg.querySelector(`[data-dim="${CSS.escape(this.now.key)}"]`);
+      this.now = null;
+      if (place) place.focus();
+    },
   },
 };

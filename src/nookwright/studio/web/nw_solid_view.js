@@ -6,13 +6,13 @@ const shade = () => (document.body.classList.contains("body--dark") ? { line: 0x
 export default {
   template: `
   <div class="solid-view">
-    <div ref="stage" class="stage" role="img" tabindex="0" :aria-label="label" :data-state="state" :data-meshes="meshes"
+    <div ref="stage" class="stage" role="img" tabindex="0" :aria-label="label" :data-state="state" :data-meshes="meshes" :data-triangles="triangles"
          @keydown="onKey" @pointerdown="onDown" @pointerup="onUp"></div>
     <p class="words" role="status">{{ words }}</p>
   </div>`,
   props: { src: String, label: String, chosen: String },
   emits: ["pick"],
-  data: () => ({ state: "empty", meshes: 0, words: "" }),
+  data: () => ({ state: "empty", meshes: 0, triangles: 0, words: "" }),
   mounted() {
     this.live = true;
     try {
@@ -71,11 +71,12 @@ export default {
       const three = this.three;
       this.clear();
       let count = 0;
+      let triangles = 0;
       root.traverse((node) => {
         if (!node.isMesh) return;
         count += 1;
+        triangles += (node.geometry.index || node.geometry.attributes.position).count / 3;
         const colour = node.material.color.clone();
-        node.geometry.computeVertexNormals();
         node.material.dispose();
         node.material = new THREE.MeshStandardMaterial({ color: colour, roughness: 0.85, metalness: 0, flatShading: true });
       });
@@ -85,14 +86,17 @@ export default {
       const middle = box.getCenter(new THREE.Vector3());
       const reach = box.getSize(new THREE.Vector3()).length();
       three.controls.target.copy(middle);
-      three.camera.position.set(middle.x - 0.2 * reach, middle.y + 0.95 * reach, middle.z + 0.85 * reach);
+      const { clientWidth: wide, clientHeight: high } = this.$refs.stage;
+      const back = reach * Math.max(1, high / Math.max(1, wide)); // all of it is seen in a narrow stage too
+      three.camera.position.set(middle.x - 0.2 * back, middle.y + 1.1 * back, middle.z + back);
       three.camera.near = reach / 100;
       three.camera.far = reach * 20;
       this.meshes = count;
+      this.triangles = triangles;
       this.words = "";
       this.mark();
+      this.shown = this.src;
       this.fit();
-      this.state = "ready";
     },
     clear() {
       const three = this.three;
@@ -123,9 +127,16 @@ export default {
       this.draw();
     },
     draw() {
+      // once a frame, however many ask for it
+      if (!this.asked) this.asked = requestAnimationFrame(() => this.drawNow());
+    },
+    drawNow() {
       const three = this.three;
+      this.asked = 0;
+      if (!this.live) return;
       three.scene.background = new THREE.Color(shade().back);
       three.renderer.render(three.scene, three.camera);
+      if (three.root && this.state === "loading" && this.shown === this.src) this.state = "ready";
     },
     onKey(event) {
       const by = { ArrowLeft: [-0.15, 0], ArrowRight: [0.15, 0], ArrowUp: [0, -0.1], ArrowDown: [0, 0.1] }[event.key];

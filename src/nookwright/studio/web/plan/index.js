@@ -33,6 +33,8 @@ const least = (sizes, module) =>
 // Why an item cannot stand in a sheet as it is; "" if it can. `wanted` is what its lot may be kept in, or null.
 export function refusal(sheet, items, item, wanted, module) {
   if (item.level) return `${item.name} stands on another tray. Move the one below.`;
+  if (!item.lot) return `${item.name} fills what is left: move a part there, and it gives way.`;
+  if (item.cols < 1 || item.rows < 1) return `${item.name} needs at least one cell.`;
   if (item.col < 0 || item.row < 0 || item.col + item.cols > sheet.cols || item.row + item.rows > sheet.rows)
     return `${item.name} would stand out of ${sheet.name}.`;
   if (sheet.blocked.some((cell) => covers(item, cell))) return `${item.name} would stand where ${sheet.name} is blocked.`;
