@@ -151,6 +151,32 @@ def new(folder: Path, answers: Path | None) -> int:
     return Exit.DONE
 
 
+@commands.command()
+@click.argument("room", type=_FILE)
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="To serve on; any free one if left out.")
+@click.option("--open", "show", is_flag=True, help="Open the page in your browser.")
+def studio(room: Path, port: int, *, show: bool) -> int:
+    """Open ROOM in the studio: a page on this machine only, to survey, move, build and prove it.
+
+    Begins ROOM where it is not there yet. Prints its address, whose key lets nobody else in. Ctrl-C ends it.
+    """
+    import webbrowser
+
+    from nookwright.studio.main import serve
+
+    begun = not room.exists()
+
+    def tell(address: str) -> None:
+        if begun:
+            click.echo(f"began {room} with a usual printer and material; the page says what to do next")
+        click.echo(f"{room} is open at\n{address}\nCtrl-C ends it; what you did is in the file.")
+        if show:
+            webbrowser.open(address)
+
+    serve(room, port=port, tell=tell)
+    return Exit.DONE
+
+
 def _build(room: Path, out: Path, *, step: bool = False, as_json: bool) -> int:
     """Build a kit and say what it holds."""
     from nookwright.build import build as build_kit

@@ -94,6 +94,17 @@ def test_a_size_is_kept_as_it_lies(make: Make, means: Means) -> None:
     assert problem.asks == ()
 
 
+@pytest.mark.parametrize("at", [(2, 2), None])
+def test_a_height_is_kept(make: Make, means: Means, at: tuple[int, int] | None) -> None:
+    """A tray of 48 is made as high as 60, and weighs more; of what is higher than 48 nothing can be 48."""
+    grids, asks = (make.grid("s", 8, 8, height=70.0),), (make.ask("a", (3, 2)),)
+    low, high = (of(around(grids, asks, [Pin(0, "a", "s", at, height=height)], means), "a") for height in (None, 60.0))
+    assert (low.height, high.height) == (48.0, 60.0)
+    assert means.mass_g(high) > means.mass_g(low)
+    (slip,) = pinned(grids, asks, [Pin(0, "a", "s", at, height=42.0)], means).slips
+    assert (slip.key, slip.found, slip.allowed) == ("height", "42 mm", "48 mm and more")
+
+
 def test_of_several_candidates_the_best_that_fits_there_is_taken(make: Make, means: Means) -> None:
     """The cheapest is too long for the corner, straight and turned; the next one fits."""
     asks = (make.ask("a", (6, 2), (2, 3)),)

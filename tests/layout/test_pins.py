@@ -83,6 +83,15 @@ def test_a_size_that_no_part_has_is_named(make: Make, tiny: Designed) -> None:
     assert (slip.key, slip.found, slip.allowed) == ("depth", "45 mm", "35.4 mm or 53.4 mm")
 
 
+def test_a_height_that_no_part_has_is_named(make: Make, tiny: Designed) -> None:
+    """45 mm lies between seven and eight rises of six; 47 is eight of them, badly read."""
+    rise = tiny.plan.module.rise
+    pins, _ = read(make, tiny, Place(lot="dice", space="drawer", height=8 * rise - 1))
+    assert [pin.height for pin in pins] == [8 * rise]
+    _, (slip,) = read(make, tiny, Place(lot="dice", space="drawer", height=7.5 * rise))
+    assert (slip.key, slip.allowed) == ("height", f"{7 * rise:g} mm or {8 * rise:g} mm")
+
+
 def test_a_place_past_the_last_cell_is_named(make: Make, tiny: Designed) -> None:
     """300 mm in a drawer of 200; the last two cells are offered."""
     _, (slip,) = read(make, tiny, Place(lot="dice", space="drawer", x=300, y=front(tiny.plan)))

@@ -19,6 +19,7 @@ from nookwright.layout.pins import Pin, Slip
 from nookwright.layout.problem import LEFT_OUT
 from nookwright.layout.rules import held, passes
 from nookwright.module.seat import outer_size
+from nookwright.sizing.ways import PartKind
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -138,9 +139,9 @@ class _Standing:
         if barred:
             self.slips.append(Slip(pin.number, pin.lot, "space", f'"{pin.space}"', *barred))
             return
-        lying = [one for candidate in ask.candidates for one in _lyings(candidate, grid, pin)]
+        lying = [one for candidate in _high(ask.candidates, pin, self.means) for one in _lyings(candidate, grid, pin)]
         if not lying:
-            self.slips.append(_no_size(ask, grid, pin, self.means.module.pitch))
+            self.slips.append(_no_size(ask, grid, pin, self.means))
             return
         fitting = [one for one in lying if Box(one.col, one.row, one.cols, one.rows) in floor]
         if not fitting:
@@ -191,6 +192,22 @@ def _meet(one: Box, other: Box) -> bool:
     return one.col < other.right and other.col < one.right and one.row < other.back and other.row < one.back
 
 
+def _high(candidates: tuple[Candidate, ...], pin: Pin, means: Means) -> tuple[Candidate, ...]:
+    """Those that are as high as the pin says, and lower trays made so high."""
+    height = pin.height
+    if height is None:
+        return candidates
+    found = []
+    for one in candidates:
+        if one.height == height:
+            found.append(one)
+        elif one.height < height and one.way.kind is PartKind.TRAY:
+            low_g, high_g = (means.tray_g(one.cols, one.rows, z, one.way.floor) for z in (one.height, height))
+            mass_g, part_g = one.mass_g + high_g - low_g, one.part_g and one.part_g + high_g - low_g
+            found.append(replace(one, height=height, tall=max(one.tall, height), mass_g=mass_g, part_g=part_g))
+    return tuple(found)
+
+
 def _lyings(candidate: Candidate, grid: Grid, pin: Pin) -> list[Placed]:
     """A candidate at the corner of a pin, straight and turned, in the size that the pin says; sorted by the caller."""
     if candidate.tall > grid.height or not passes(candidate, grid) or pin.at is None:
@@ -224,14 +241,23 @@ def _barred(ask: Ask, grid: Grid) -> tuple[str, str] | None:
     return next(((allowed, remedy) for broken, allowed, remedy in rules if broken), None)
 
 
-def _no_size(ask: Ask, grid: Grid, pin: Pin, pitch: float) -> Slip:
+def _no_size(ask: Ask, grid: Grid, pin: Pin, means: Means) -> Slip:
     """No candidate is low enough, or small enough for the size that the place gives."""
+    pitch = means.module.pitch
     low = [one for one in ask.candidates if one.tall <= grid.height]
     if not low:
         least = min(one.tall for one in ask.candidates)
         return Slip(
             pin.number, pin.lot, "space", f'"{pin.space}", {grid.height:.0f} mm high above the liner',
             f"a space with at least {least:.0f} mm", "Name a higher space, or let the lot lie down.",
+        )  # fmt: skip
+    if pin.height is not None and not _high(tuple(low), pin, means):
+        heights = dict.fromkeys(
+            f"{one.height:g} mm{' and more' if one.way.kind is PartKind.TRAY else ''}" for one in low
+        )
+        return Slip(
+            pin.number, pin.lot, "height", f"{pin.height:g} mm", " or ".join(heights),
+            "Measure it again, or leave its height to the tool.",
         )  # fmt: skip
     sizes = dict.fromkeys(f"{outer_size(c.cols, pitch):.0f} x {outer_size(c.rows, pitch):.0f} mm" for c in low)
     size = pin.size or (1, 1)
@@ -277,9 +303,10 @@ def _at_home(ask: Ask, pin: Pin, grids: Sequence[Grid], means: Means, slips: lis
     if barred:
         slips.append(Slip(pin.number, pin.lot, "space", f'"{pin.space}"', *barred))
         return ask
-    sized = _sized(ask, pin.size, means) if pin.size else ask.candidates
+    high = replace(ask, candidates=_high(ask.candidates, pin, means))
+    sized = _sized(high, pin.size, means) if pin.size else high.candidates
     if not sized:
-        slips.append(_no_size(ask, grid, pin, means.module.pitch))
+        slips.append(_no_size(ask, grid, pin, means))
         return ask
     if not pin.printed:
         return replace(ask, candidates=sized, spaces=(pin.space,))
@@ -288,7 +315,11 @@ def _at_home(ask: Ask, pin: Pin, grids: Sequence[Grid], means: Means, slips: lis
     for other in grids:
         if other.space != pin.space:
             costs[other.space] = costs.get(other.space, 0.0) + worth
-    others = tuple(replace(one, cost=round(one.cost + worth, 6)) for one in ask.candidates) if pin.size else ()
+    others = (
+        tuple(replace(one, cost=round(one.cost + worth, 6)) for one in ask.candidates)
+        if sized != ask.candidates
+        else ()
+    )
     return replace(ask, candidates=(*sized, *others), leaning=tuple(sorted(costs.items())))
 
 

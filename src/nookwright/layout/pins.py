@@ -42,6 +42,7 @@ class Pin:
         at: column and row of its front left cell; ``None`` for anywhere in the space.
         size: columns and rows as it lies; ``None`` for what the tool finds best.
         printed: whether it is there already, so that changing it costs its plastic and nothing more.
+        height: of the part, mm; ``None`` for what the tool finds best.
     """
 
     number: int
@@ -50,6 +51,7 @@ class Pin:
     at: tuple[int, int] | None = None
     size: tuple[int, int] | None = None
     printed: bool = False
+    height: float | None = None
 
 
 @dataclass(frozen=True, order=True)
@@ -118,6 +120,11 @@ def _pin(number: int, place: Place, plan: SpacePlan, module: Module) -> Pin | li
         for key, cells, length in (("width", size[0], place.width), ("depth", size[1], place.depth)):
             if abs(outer_size(cells, module.pitch) - length) > SNAP:
                 slips.append(_between_sizes(number, place, key, length, module.pitch))
+    height = None
+    if place.height is not None:
+        height = round(place.height / module.rise) * module.rise
+        if not height or abs(height - place.height) > SNAP:
+            slips.append(_between_rises(number, place, place.height, module.rise))
     at = None
     if place.x is not None and place.y is not None:
         cols, rows = size or (1, 1)
@@ -125,7 +132,7 @@ def _pin(number: int, place: Place, plan: SpacePlan, module: Module) -> Pin | li
         back = _Side("y", place.y, plan.floor.y0, plan.grid.rows, rows)
         slips += [_between_cells(number, place, one, module) for one in (across, back) if one.off(module) > SNAP]
         at = across.cell(module), back.cell(module)
-    return slips or Pin(number, place.lot, place.space, at, size, place.printed)
+    return slips or Pin(number, place.lot, place.space, at, size, place.printed, height)
 
 
 class _Side(NamedTuple):
@@ -168,6 +175,14 @@ def _between_sizes(number: int, place: Place, key: str, length: float, pitch: fl
     return Slip(
         number, place.lot, key, f"{length:g} mm", _or([f"{size:.1f} mm" for size in sizes]),
         "Measure it again, outside; parts of this module have no other size.",
+    )  # fmt: skip
+
+
+def _between_rises(number: int, place: Place, height: float, rise: float) -> Slip:
+    low = max(1, int(height // rise)) * rise
+    return Slip(
+        number, place.lot, "height", f"{height:g} mm", _or([f"{low:g} mm", f"{low + rise:g} mm"]),
+        "Measure it again, outside; parts of this module have no other height.",
     )  # fmt: skip
 
 

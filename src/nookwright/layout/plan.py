@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 
     from nookwright.ground.findings import Finding
     from nookwright.ground.progress import Progress
-    from nookwright.layout.model import Layout
+    from nookwright.layout.model import Ask, Layout
     from nookwright.layout.pins import Slip
     from nookwright.module.choice import ModuleChoice
     from nookwright.module.module import Module
@@ -57,12 +57,14 @@ class Laid:
         chosen: the layout that is wished.
         tight, calm: the two that it was chosen from.
         slips: places of the room file that cannot be kept.
+        asks: the lots with what could hold each.
     """
 
     chosen: Layout
     tight: Layout
     calm: CalmLayout
     slips: tuple[Slip, ...] = ()
+    asks: tuple[Ask, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -213,7 +215,7 @@ def _lay_out(
     wished = with_guests(wished, hosts_of(room))
     left_out = tuple(sorted((*wished.left_out, *homeless), key=lambda one: one.lot))
     calm = replace(calm, layout=stays.put_back(calm.layout))
-    return Laid(replace(wished, left_out=left_out), stays.put_back(tight), calm, (*slips, *stays.slips))
+    return Laid(replace(wished, left_out=left_out), stays.put_back(tight), calm, (*slips, *stays.slips), asks)
 
 
 def _filled(

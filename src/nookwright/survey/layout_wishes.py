@@ -50,8 +50,13 @@ class Place(Model):
     y: LengthFromZero | None = Field(default=None, description="Front edge of it from the front wall.")
     width: PositiveLength | None = Field(default=None, description="Its width as it lies; the tool's if left out.")
     depth: PositiveLength | None = Field(default=None, description="Its depth as it lies; the tool's if left out.")
+    height: PositiveLength | None = Field(default=None, description="Its height; the tool's if left out.")
     printed: bool = Field(
         default=False, description="It is printed and stands there already: it moves only if that gains its grams."
+    )
+    may_move: bool = Field(
+        default=False,
+        description="It stands there until the rest is improved: a build leaves it there, the studio may move it then.",
     )
 
 

@@ -69,6 +69,17 @@ def check_room(path: Path) -> tuple[Room | None, tuple[Fault, ...]]:
     return (None, faults) if typed is None else check_typed(typed)
 
 
+def check_text(file: str, text: str) -> tuple[Room | None, tuple[Fault, ...]]:
+    """The same for a text that is in no file yet, or in another state than its file.
+
+    Args:
+        file: what the file is or will be called; tables beside it are read from there.
+        text: of the room file.
+    """
+    typed, faults = typed_of(file, text)
+    return (None, faults) if typed is None else check_typed(typed)
+
+
 def room_sha256(path: Path) -> str:
     """The sha256 of a room file's bytes, in hexadecimal."""
     return digest(path.read_bytes())
@@ -85,11 +96,21 @@ def read_toml(path: Path) -> tuple[Typed | None, tuple[Fault, ...]]:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         return None, (_unreadable(name, 0, reason, "Check the path and that you may read it."),)
+    return typed_of(name, text)
+
+
+def typed_of(file: str, text: str) -> tuple[Typed | None, tuple[Fault, ...]]:
+    """A TOML text as it was typed, or in one fault why it is none.
+
+    Args:
+        file: what the file is called.
+        text: its text.
+    """
     try:
         data = tomllib.loads(text)
-        return Typed(name, data, locate(text)), ()
+        return Typed(file, data, locate(text)), ()
     except (ValueError, RecursionError) as error:
-        return None, (_syntax(name, text, error),)
+        return None, (_syntax(file, text, error),)
 
 
 def _unreadable(file: str, line: int, found: str, remedy: str) -> Fault:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -50,16 +50,29 @@ def locate(text: str) -> Places:
     >>> locate("[[space]]\nid = 'a'\nwidth = [1,\n 2]").line(("space", 0, "width", 1))
     4
     """
-    walk = _Walk()
+    return Places(walked(text).found)
+
+
+def walked(text: str) -> Walk:
+    """Walk over a TOML text that ``tomllib`` can read."""
+    walk = Walk()
     walk.document(_parser().parse(text.encode()).root_node)
-    return Places(walk.found)
+    return walk
 
 
-class _Walk:
-    """One walk over a syntax tree, which collects places."""
+class Walk:
+    """One walk over a syntax tree, which collects places.
+
+    Attributes:
+        found: where each path first stands.
+        tables: path and node of every table with a header, in their order.
+        pairs: the node of every key with its value, by path.
+    """
 
     def __init__(self) -> None:
         self.found: dict[Path, Place] = {}
+        self.tables: list[tuple[Path, Node]] = []
+        self.pairs: dict[Path, Node] = {}
         self.lengths: dict[Path, int] = {}  # of each list of tables, so far
 
     def document(self, root: Node) -> None:
@@ -75,6 +88,7 @@ class _Walk:
         header, *pairs = [child for child in node.named_children if child.type != "comment"]
         path = self.resolved(_keys(header), element=node.type == "table_array_element")
         self.remember(path, header)
+        self.tables.append((path, node))
         for pair in pairs:
             if pair.type == "pair":
                 self.pair(pair, path)
@@ -98,6 +112,7 @@ class _Walk:
         for key in _keys(parts[0]):
             path = (*path, key)
             self.remember(path, parts[0])
+        self.pairs[path] = node
         if len(parts) > 1:
             self.value(parts[1], path)
 
@@ -122,7 +137,12 @@ class _Walk:
 
 def _keys(node: Node) -> tuple[str, ...]:
     """The keys of a header or of the left side of a pair; quoted keys are read by ``tomllib`` as well."""
-    text = (node.text or b"").decode()
+    return _read_keys((node.text or b"").decode())
+
+
+@lru_cache(maxsize=4096)
+def _read_keys(text: str) -> tuple[str, ...]:
+    """The keys of a dotted name; the same few come again and again."""
     return tuple(_nested(tomllib.loads(f"{text} = 0")))
 
 

@@ -116,10 +116,10 @@ def _size(thing: Thing) -> Iterator[str]:
     yield f'shape = "{thing.shape}"'
     for key, side in zip(DIMENSIONS[thing.shape], thing.sides, strict=True):
         yield f"{key} = {_figure(side)}"
-    yield f"mass_g = {_figure(_assumed_mass_g(thing))}   # assumed from the size: weigh one"
+    yield f"mass_g = {_figure(assumed_mass_g(thing))}   # assumed from the size: weigh one"
 
 
-def _assumed_mass_g(thing: Thing) -> float:
+def assumed_mass_g(thing: Thing) -> float:
     """A mass that serves until one was weighed."""
     volume = math.prod(thing.sides)
     if thing.shape is Shape.ROUND:

@@ -1,0 +1,1 @@
+"""The pages of the studio, one a stage of the job."""

@@ -1,0 +1,277 @@
+"""The survey: spaces, things, printers and materials as forms, with the space drawn beside, and what is still wrong."""
+
+from __future__ import annotations
+
+import tomllib
+from typing import TYPE_CHECKING, Any
+
+from nicegui import ui
+
+from nookwright.studio.beginning import MADE, Step, completed, next_step
+from nookwright.studio.forms import FORMS, Field
+from nookwright.studio.pages.choices import Choices
+from nookwright.studio.pages.frame import button, follow, page, reword, text
+from nookwright.studio.pages.survey_form import SurveyForm, said_of
+from nookwright.studio.pages.survey_sides import Picture, SeveralThings
+from nookwright.studio.room_text import with_table, with_value, without_table
+from nookwright.studio.state import Topic
+from nookwright.studio.thing_lines import Typed, new_id
+from nookwright.survey.new import ASSUMED_FLOOR_HEIGHT, ASSUMED_LOAD_KG
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from nookwright.ground.errors import Fault
+    from nookwright.studio.room_text import Path
+    from nookwright.studio.state import Studio
+
+_LISTS = (
+    ("space", "Spaces", "Add a space"),
+    ("lot", "Things", "Add a thing"),
+    ("printer", "Printers", "Add a printer"),
+    ("material", "Materials", "Add a material"),
+)
+_NEW: Mapping[str, Mapping[str, Any]] = {
+    "space": {"kind": "drawer", "floor_height": int(ASSUMED_FLOOR_HEIGHT), "load_kg": int(ASSUMED_LOAD_KG)},
+    "lot": {"count": 1},
+    "printer": {key: value for key, value in MADE["printer"].items() if key.startswith("bed_")},
+    "material": {key: value for key, value in MADE["material"].items() if key not in {"id", "name"}},
+}
+_WORDS = {"space": "Space", "lot": "Thing", "printer": "Printer", "material": "Material"}
+_ROOM: Path = ("room",)
+_SHOWN_FAULTS = 12  # a screenful
+
+
+def build(studio: Studio, *, at: str = "") -> None:
+    """The page.
+
+    Args:
+        studio: of the room.
+        at: what to show first, such as ``lot.hex-keys``.
+    """
+    with page(studio, "survey", "Survey"):
+        SurveyPage(studio, at)
+
+
+class SurveyPage:
+    """One page of it, with one form at a time."""
+
+    def __init__(self, studio: Studio, at: str) -> None:
+        """Draw it, and follow what changes."""
+        self.studio = studio
+        self.data: dict[str, Any] = {}
+        self.path: Path = tuple(at.split(".", 1)) if at else _ROOM
+        self._step = Step("")
+        with ui.element("section").classes("panel row next").props('aria-label="What to do next"'):
+            self._next = text("", "p", "words").props('role="status" data-next')
+            self._do_next = button("", self._follow_step, main=True, data_do="next")
+            self._done = text("To the layout", "a", "plain main").props('href="/layout" data-do="layout"')
+        with ui.element("div").classes("survey-grid"):
+            with ui.element("nav").classes("stack").props('aria-label="What is surveyed"'):
+                self._lists = self._made_lists()
+            with ui.element("div").classes("stack"):
+                self.several = SeveralThings(self._known, self._take)
+                self.form = SurveyForm(self)
+            with ui.element("div").classes("stack"):
+                self.picture = Picture(self._moved)
+                with ui.element("section").classes("panel stack").props('aria-label="What is still wrong"'):
+                    self._verdict = text("", "h2").props("data-verdict")
+                    self._faults = Choices(self._to_fault, "data-fault")
+                    self._more = text("", "p")
+        self.refresh(Topic.ROOM)
+        follow(studio, self.refresh)
+
+    def _made_lists(self) -> dict[str, Choices]:
+        """A list of choices for each kind of table."""
+        made = {"room": Choices(self._choose, "data-at")}
+        for table, title, add in _LISTS:
+            text(title, "h3")
+            made[table] = Choices(self._choose, "data-at")
+            button(add, lambda _, table=table: self._add(table), data_add=table)
+        return made
+
+    # -- drawing
+
+    def refresh(self, topic: Topic) -> None:
+        """Draw what has changed; a field that is being typed into stays as it is."""
+        if topic is not Topic.ROOM:
+            return
+        self.data = _values(self.studio.desk.text)
+        if self._table() is None:
+            self.path = _ROOM
+        values = self._table() or {}
+        room = self.data.get("room")
+        unit = str(room.get("units", "mm")) if isinstance(room, dict) else "mm"
+        self._draw_lists()
+        self._draw_step()
+        self.several.show(unfold=self._step.add == "lot")
+        self.form.show(self.path, values)
+        self.form.say(self.studio.faults, unit)
+        self.picture.show(values if self.path[0] == "space" else None, unit)
+        self._draw_faults()
+
+    def _table(self) -> dict[str, Any] | None:
+        """The values of the table that is shown; nothing where it is not there."""
+        if self.path == _ROOM:
+            found = self.data.get("room", {})
+            return found if isinstance(found, dict) else {}
+        table, name = (*self.path, "")[:2]
+        return next((one for one in self._listed(str(table)) if one["id"] == name), None)
+
+    def _listed(self, table: str) -> list[dict[str, Any]]:
+        """The tables of a list that can be shown."""
+        found = self.data.get(table) if table in FORMS else None
+        listed = found if isinstance(found, list) else []
+        known = [one for one in listed if isinstance(one, dict) and isinstance(one.get("id"), str)]
+        return list({one["id"]: one for one in reversed(known)}.values())[::-1]
+
+    def _draw_lists(self) -> None:
+        shown = ".".join(map(str, self.path))
+        self._lists["room"].show([("room", self._with_count("The room", "room"))], shown)
+        for table, _, _ in _LISTS:
+            rows = [(f"{table}.{one['id']}", str(one.get("name") or one["id"])) for one in self._listed(table)]
+            self._lists[table].show([(key, self._with_count(words, key)) for key, words in rows], shown)
+
+    def _with_count(self, words: str, key: str) -> str:
+        wrong = sum(fault.key.startswith(f"{key}.") for fault in self.studio.faults)
+        return f"{words} ({wrong} to settle)" if wrong else words
+
+    def _draw_step(self) -> None:
+        self._step = step = next_step(self.data, self.studio.faults)
+        reword(self._next, step.words)
+        words = self._do_next.default_slot.children[0]
+        assert isinstance(words, ui.html)  # noqa: S101 - as button makes it
+        reword(words, step.button)
+        self._do_next.set_visibility(bool(step.button))
+        self._done.set_visibility(step.done)
+
+    def _draw_faults(self) -> None:
+        faults = {fault.key: fault for fault in reversed(self.studio.faults)}
+        shown = list(reversed(faults.items()))[:_SHOWN_FAULTS]
+        reword(self._verdict, "What is still wrong" if faults else "Nothing is wrong")
+        self._faults.show([(key, f"{self._called(fault)}: {said_of(fault)}") for key, fault in shown], None)
+        left = len(faults) - len(shown)
+        reword(self._more, f"And {left} more." if left else "" if faults else "The room can be planned.")
+
+    def _called(self, fault: Fault) -> str:
+        """What a fault is about, for people."""
+        titles = {table: title for table, title, _ in _LISTS}
+        table, _, rest = fault.key.partition(".")
+        name, _, key = rest.partition(".")
+        one = next((one for one in self._listed(table) if one["id"] == name), None)
+        line = f" (line {fault.line})" if fault.line else ""
+        return (
+            f"{one.get('name') or name}, {key.replace('_', ' ')}{line}"
+            if one and key
+            else f"{titles.get(fault.key, fault.key)}{line}"
+        )
+
+    # -- what people do
+
+    def _choose(self, key: str) -> None:
+        self.path = tuple(key.split(".", 1))
+        self.refresh(Topic.ROOM)
+
+    def _to_fault(self, key: str) -> None:
+        """Show the form of a fault, and put the focus into its field."""
+        self._choose(".".join(key.split(".")[:2]))
+        self.form.focus(key)
+
+    def _follow_step(self) -> None:
+        """Do what is next, or go where it is done."""
+        step = self._step
+        if step.makes:
+            self._edit("usual printer and material", completed)
+        elif step.add:
+            self._add(step.add)
+        elif step.at:
+            key = ".".join(map(str, step.at))
+            fault = next((fault.key for fault in self.studio.faults if fault.key.startswith(f"{key}.")), key)
+            self._to_fault(fault)
+
+    def typed(self, field: Field, path: Path, typed: str) -> None:
+        """Something was typed into a field."""
+        values = self._table() or {}
+        name = str(values.get("name") or values.get("id") or "the room")
+        self._edit(f"{field.label} of {name}", with_value, (*path, field.key), field.value(typed))
+
+    def block(self) -> None:
+        """One more box that nothing may enter."""
+        count = len((self._table() or {}).get("blocked", []))
+        box = {"reason": "in the way", "x": 0, "y": 0, "width": 40, "depth": 40}
+        self._edit("blocked added", with_table, (*self.path, "blocked"), box)
+        self.form.focus_box(count)
+
+    def unblock(self, number: int) -> None:
+        """One box less."""
+        self._edit("blocked taken out", without_table, (*self.path, "blocked", number))
+        self.form.focus()
+
+    def remove(self) -> None:
+        """The whole table goes."""
+        gone, self.path = self.path, _ROOM
+        self._edit(f"{gone[-1]} taken out", without_table, gone)
+        self.form.focus()
+
+    def _edit(self, name: str, change: Callable[..., str], *how: object) -> None:
+        try:
+            self.studio.edit(name, change(self.studio.desk.text, *how))
+        except (KeyError, ValueError) as error:
+            self.studio.say(f"That could not be written into the room file: {error}. Correct the file in an editor.")
+
+    def _known(self) -> set[str]:
+        return {one["id"] for one in self._listed("lot")}
+
+    def _add(self, table: str) -> None:
+        new = new_id(_WORDS[table], {one["id"] for one in self._listed(table)})
+        keys = {"id": new, "name": f"{_WORDS[table]} {new.rpartition('-')[2]}", **_NEW[table]}
+        if table == "printer":
+            keys["materials"] = [one["id"] for one in self._listed("material")][:1]
+        before, self.path = self.path, (table, new)
+        self._edit(f"{_WORDS[table]} added", with_table, (table,), keys)
+        if self.path == _ROOM:
+            self.path = before
+        self.form.focus()
+
+    def _moved(self, said: Mapping[str, Any]) -> None:
+        """A box was dragged; whatever is said may be forged."""
+        number, x, y = (_whole(said.get(key)) for key in ("n", "x", "y"))
+        boxes = (self._table() or {}).get("blocked", [])
+        if number is None or x is None or y is None or number >= len(boxes):
+            self.studio.say("That gesture was not understood.")
+            return
+        where: Path = (*self.path, "blocked", number)
+        there = {"x": self.picture.typed(x), "y": self.picture.typed(y)}
+
+        def change(old: str) -> str:
+            for key, value in there.items():
+                old = with_value(old, (*where, key), value)
+            return old
+
+        self._edit(f"{boxes[number].get('reason', 'box')} moved", change)
+
+    def _take(self, things: Typed) -> None:
+        """Several things at once."""
+
+        def change(old: str) -> str:
+            for lot in things.lots:
+                old = with_table(old, ("lot",), lot)
+            return old
+
+        count = f"{len(things.lots)} things" if len(things.lots) > 1 else "1 thing"
+        self._edit(f"{count} added", change)
+        rough = " Their masses are assumed from their sizes: weigh one of each when you can." if things.assumed else ""
+        self.studio.say(f"{count} added.{rough}")
+
+
+def _values(room_text: str) -> dict[str, Any]:
+    """The values of a text; nothing while it is no TOML."""
+    try:
+        return tomllib.loads(room_text)
+    except ValueError:
+        return {}
+
+
+def _whole(value: object) -> int | None:
+    """A whole number from 0; nothing for anything else."""
+    return value if type(value) is int and value >= 0 else None

@@ -1,0 +1,254 @@
+"""One form of the survey: the fields of a table, each with its help and what is wrong with it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Protocol
+
+from nicegui import ui
+
+from nookwright.studio.beginning import MISSING
+from nookwright.studio.forms import Field, Way, form
+from nookwright.studio.pages.frame import button, reword, text
+from nookwright.studio.typed_fields import shown, understood
+from nookwright.survey.standards import all_standards
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from nookwright.ground.errors import Fault
+    from nookwright.studio.room_text import Path
+
+
+class Doer(Protocol):
+    """Who does what people do in the form."""
+
+    def typed(self, field: Field, path: Path, typed: str) -> None:
+        """Something was typed into a field."""
+
+    def block(self) -> None:
+        """One more box that nothing may enter."""
+
+    def unblock(self, number: int) -> None:
+        """One box less."""
+
+    def remove(self) -> None:
+        """The whole table goes."""
+
+
+@dataclass
+class _Drawn:
+    """A field on the page.
+
+    Attributes:
+        field: what it is.
+        path: of its table.
+        holder: of the input.
+        made: the input.
+        said: what is said below it.
+        known: what stands in the room file, as the field shows it.
+        typed: what stands in the field.
+    """
+
+    field: Field
+    path: Path
+    holder: ui.element
+    made: ui.element
+    said: ui.html
+    known: str
+    typed: str
+
+    @property
+    def where(self) -> str:
+        """The key in the room file."""
+        return ".".join(map(str, (*self.path, self.field.key)))
+
+
+class SurveyForm:
+    """The fields of one table; what is being typed is never touched by what happens elsewhere."""
+
+    def __init__(self, doer: Doer) -> None:
+        """An empty form.
+
+        Args:
+            doer: of what people do in it.
+        """
+        self._doer = doer
+        self._shape: object = None
+        self._fields: list[_Drawn] = []
+        self._legends: list[ui.html] = []
+        self._body = ui.element("section").classes("panel stack").props('aria-label="Form"')
+
+    def show(self, path: Path, values: Mapping[str, Any]) -> None:
+        """Show a table; a field whose value did not change stays as it is.
+
+        Args:
+            path: of the table.
+            values: of it.
+        """
+        boxes = [box for box in values.get("blocked", []) if isinstance(box, dict)]
+        shape = (path, len(boxes))
+        if shape != self._shape:
+            self._shape = shape
+            self._draw(path, values, boxes)
+            return
+        reword(self._title, _title(values))
+        for legend, box in zip(self._legends, boxes, strict=False):
+            reword(legend, str(box.get("reason", "")))
+        for one in self._fields:
+            table = boxes[int(one.path[-1])] if len(one.path) > len(path) else values
+            now = shown(table.get(one.field.key))
+            if now != one.known:
+                one.known = one.typed = now
+                one.holder.clear()
+                with one.holder:
+                    one.made = self._input(one.field, one.path, now)
+
+    def say(self, faults: Sequence[Fault], unit: str) -> None:
+        """Say beside each field what is wrong with it, or what it is read as.
+
+        Args:
+            faults: all of the room.
+            unit: of plain numbers.
+        """
+        for one in self._fields:
+            fault = next((fault for fault in faults if is_about(fault, one.where)), None)
+            missing = fault is not None and fault.found in MISSING
+            echo = understood(one.typed, unit) if fault is None and one.field.length else ""
+            reword(one.said, said_of(fault) if fault else echo)
+            one.said.classes(replace="said stop" if fault and not missing else "said note")
+            wrong = "true" if fault and not missing else None
+            if one.made.props.get("aria-invalid") != wrong:
+                one.made.props["aria-invalid"] = wrong
+                one.made.update()
+
+    def focus(self, key: str = "") -> None:
+        """Put the focus into a field.
+
+        Args:
+            key: of the room file, such as ``space.bench.width``; the first field if empty.
+        """
+        fields = [one for one in self._fields if not key or one.where == key or key.startswith(f"{one.where}.")]
+        if fields:
+            if fields[0] in self._fields[self._first :] and self._more is not None:
+                self._more.props["open"] = True
+                self._more.update()
+            fields[0].made.run_method("focus")
+
+    def focus_box(self, number: int) -> None:
+        """Put the focus into the first field of a blocked box.
+
+        Args:
+            number: of the box.
+        """
+        box = next((one for one in self._fields if one.path[-2:] == ("blocked", number)), None)
+        (box.made if box else self._fields[0].made).run_method("focus")
+
+    # -- drawing
+
+    def _draw(self, path: Path, values: Mapping[str, Any], boxes: Sequence[Mapping[str, Any]]) -> None:
+        self._body.clear()
+        self._fields, self._legends, self._more = [], [], None
+        first, more = form(str(path[0]))
+        with self._body:
+            self._title = text(_title(values), "h2").props("data-form")
+            for field in first:
+                self._field(field, values.get(field.key), path)
+            if path[0] == "space":
+                self._boxes(path, boxes)
+            self._first = len(self._fields)
+            if more:
+                with ui.element("details") as self._more:
+                    text("More", "summary")
+                    for field in more:
+                        self._field(field, values.get(field.key), path)
+            if len(path) > 1:
+                button("Take it out of the room", self._doer.remove, data_do="remove")
+            if path[0] == "lot":
+                with ui.element("datalist").props('id="standards"'):
+                    for one in all_standards():
+                        text("", "option").props["value"] = one.designation
+
+    def _boxes(self, path: Path, boxes: Sequence[Mapping[str, Any]]) -> None:
+        text("Blocked: what nothing may enter", "h3")
+        for number, box in enumerate(boxes):
+            with ui.element("fieldset"):
+                self._legends.append(text(str(box.get("reason", "")), "legend"))
+                for field in form("blocked")[0]:
+                    self._field(field, box.get(field.key), (*path, "blocked", number))
+                button("Take it out", lambda _, n=number: self._doer.unblock(n), data_unblock=str(number))
+        button("Add what is in the way", self._doer.block, data_add="blocked")
+
+    def _field(self, field: Field, value: object, path: Path) -> None:
+        """A field with its label, help and message."""
+        name, known = _name(path, field), shown(value)
+        with ui.element("div").classes("field"):
+            text(field.label, "label").props["for"] = name
+            with ui.element("div") as holder:
+                made = self._input(field, path, known)
+            text(field.help, "p", "help").props["id"] = f"{name}-help"
+            said = text("", "p", "said").props('role="status"')
+            said.props["id"] = f"{name}-said"
+        self._fields.append(_Drawn(field, path, holder, made, said, known, known))
+
+    def _input(self, field: Field, path: Path, known: str) -> ui.element:
+        """What is typed into or chosen from; its text is set once, so that nobody's typing is overwritten."""
+        name = _name(path, field)
+        if field.way is Way.CHOICE:
+            made = ui.element("select")
+            with made:
+                for option in field.choices:
+                    one = text(option or "(as usual)", "option")
+                    one.props["value"] = option
+                    if option == known:
+                        one.props["selected"] = True
+        else:
+            several = field.way is Way.READINGS  # at several heights, a line each
+            made = ui.element("textarea").props(f"rows={1 + (path[0] == 'space')}") if several else ui.element("input")
+            made.props[".defaultValue"] = known
+            made.props["autocomplete"] = "off"
+            if field.key == "standard":
+                made.props["list"] = "standards"
+        made.classes("plain wide").props("data-field")
+        made.props.update({"id": name, "name": name, "aria-describedby": f"{name}-help {name}-said"})
+        made.on("change", lambda event: self._typed(path, field, event.args), js_handler=_VALUE)
+        return made
+
+    def _typed(self, path: Path, field: Field, typed: object) -> None:
+        """A field was filled in; whatever is said may be forged."""
+        drawn = next((one for one in self._fields if one.path == path and one.field is field), None)
+        if drawn is None or not isinstance(typed, str):
+            return
+        drawn.typed = typed
+        drawn.known = shown(field.value(typed))
+        self._doer.typed(field, path, typed)
+
+
+_VALUE = "(event) => emit(event.target.value)"
+
+
+def is_about(fault: Fault, where: str) -> bool:
+    """Whether a fault is about a field.
+
+    Args:
+        fault: with its key as people search for it.
+        where: key of the field, with boxes counted from 0.
+    """
+    plain = re.sub(r"\.(\d+)\.", lambda found: f"[{int(found[1]) + 1}].", where)
+    return fault.key in {where, plain} or fault.key.startswith((f"{where}.", f"{where}[", f"{plain}.", f"{plain}["))
+
+
+def said_of(fault: Fault) -> str:
+    """A fault in the words of a form."""
+    if fault.found in MISSING:
+        return "Still to fill in."
+    return f"Found {fault.found}; allowed: {fault.allowed}. {fault.remedy}"
+
+
+def _name(path: Path, field: Field) -> str:
+    return "-".join(map(str, (*path, field.key)))
+
+
+def _title(values: Mapping[str, Any]) -> str:
+    return str(values.get("name") or values.get("id") or "The room")

@@ -1,0 +1,68 @@
+"""What is fetched and not drawn: solids, and files of a kit. Names come from ids, never from a path that was sent."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from typing import TYPE_CHECKING
+
+from fastapi import HTTPException
+from fastapi.responses import FileResponse, Response
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from fastapi import FastAPI
+
+    from nookwright.studio.state import Studio
+
+
+def add(app: FastAPI, studio: Studio) -> None:
+    """Serve them.
+
+    Args:
+        app: of the studio.
+        studio: whose files they are.
+    """
+
+    @app.get("/solids/{name}.glb")
+    def solid(name: str) -> FileResponse:
+        """The solids of a space, or of a lot, if they were made."""
+        file = studio.solids.get(name)
+        if file is None or not file.is_file():
+            raise HTTPException(404, "These solids are not made.")
+        return FileResponse(file, media_type="model/gltf-binary", headers={"cache-control": "no-cache"})
+
+    @app.get("/module.svg")
+    def module() -> FileResponse:
+        """The chart of the pitches of the last plan."""
+        if studio.planned is None:
+            raise HTTPException(404, "There is no plan yet.")
+        file = studio.planned.folder / "module.svg"
+        return FileResponse(file, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
+
+    @app.get("/kit/schedule.svg")
+    def schedule() -> FileResponse:
+        """The chart of the kit's schedule, if there is one."""
+        file = studio.kit_folder / "schedule.svg"
+        if studio.fresh_kit is None or not file.is_file():
+            raise HTTPException(404, "There is no kit of the room as it is now.")
+        return FileResponse(file, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
+
+    @app.get("/kit.zip")
+    def whole_kit() -> Response:
+        """The whole kit, packed."""
+        if studio.fresh_kit is None:
+            raise HTTPException(404, "There is no kit of the room as it is now.")
+        headers = {"content-disposition": 'attachment; filename="kit.zip"'}
+        return Response(_packed(studio.kit_folder), media_type="application/zip", headers=headers)
+
+
+def _packed(folder: Path) -> bytes:
+    """A folder as a ZIP file."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        for file in sorted(folder.rglob("*")):
+            if file.is_file():
+                archive.write(file, f"kit/{file.relative_to(folder)}")
+    return packed.getvalue()
