@@ -292,3 +292,17 @@ def test_a_space_is_seen_in_the_round_and_follows_a_move(plan: Page) -> None:
         move(plan, "dice")
     assert fetched.value.status == 200
     expect(view).to_have_attribute("data-state", "ready")
+
+
+def test_the_tightest_layout_is_taken_and_given_back(plan: Page, served: Served) -> None:
+    """With the price of calm beside it; it stands in the room file, and undo brings the calm one back."""
+    begun = served.room_file.read_text(encoding="utf-8")
+    expect(plan.locator("[data-style]")).to_contain_text("This is the calm layout.")
+    expect(plan.locator("[data-style]")).to_contain_text("dm2")
+    plan.locator('[data-do="style"]').click()
+    expect(plan.locator("[data-style]")).to_contain_text("This is the tightest layout.")
+    assert tomllib.loads(served.room_file.read_text(encoding="utf-8"))["choices"]["layout"] == "tightest"
+    plan.locator('[data-do="undo"]').click()
+    expect(plan.locator("[data-style]")).to_contain_text("This is the calm layout.")
+    expect(plan.locator("[data-kept]")).to_have_text("All of it is in room.toml")
+    assert served.room_file.read_text(encoding="utf-8") == begun

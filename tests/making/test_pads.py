@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -119,7 +121,7 @@ def test_two_pads_that_meet_are_one() -> None:
         ({"keep_out": (KeepOut(x=0, y=0, width=10, depth=120),)}, (101, 60), 7.0),  # between 10 and 125
     ],
 )
-def test_pads_reach_as_far_as_there_is_room(more: dict[str, object], size: tuple[float, float], reach: float) -> None:
+def test_pads_reach_as_far_as_there_is_room(more: dict[str, Any], size: tuple[float, float], reach: float) -> None:
     """At most a radius; on a bed with places that stay free, inside of what is free."""
     assert pad_reach(printer(**more), *size) == reach
 

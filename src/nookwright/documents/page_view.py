@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 OPEN_AT_MOST = Fact(6, unit="1", kind=Kind.CHOICE, source="More warnings or notes than a screen holds start folded up.")
 
-_COSTS = {
+COSTS = {
     "footprint": "floor that parts take beyond the handiest way to keep each lot",
     "reach": "how far one reaches for what is used often",
     "split": "things that should be near each other but are not",
@@ -174,7 +174,7 @@ def _costs(layout: KitLayout) -> tuple[CostView, ...]:
     """All parts of the cost that are not nought, beside those of the tightest layout."""
     tightest = {part.name: part.value for part in layout.tightest}
     shown = (*layout.cost, *(one for one in layout.arrangement if one.value or tightest.get(one.name)))
-    return tuple(CostView(one.name, one.value, tightest.get(one.name), _COSTS.get(one.name, "")) for one in shown)
+    return tuple(CostView(one.name, one.value, tightest.get(one.name), COSTS.get(one.name, "")) for one in shown)
 
 
 def said(value: Value) -> str:

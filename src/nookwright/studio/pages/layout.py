@@ -11,7 +11,8 @@ from nookwright.studio.jobs import State
 from nookwright.studio.pages.choices import Choices
 from nookwright.studio.pages.elements import PlanSheet, SolidView
 from nookwright.studio.pages.frame import button, follow, page, reword, text
-from nookwright.studio.pages.layout_sides import Panel, PartPanel, draw_costs, draw_left, draw_offer
+from nookwright.studio.pages.layout_sides import Panel, PartPanel, StylePanel, draw_costs, draw_left, draw_offer
+from nookwright.studio.room_text import with_value
 from nookwright.studio.state import Topic
 
 if TYPE_CHECKING:
@@ -60,6 +61,7 @@ class LayoutPage:
                     self.solid: SolidView | None = None
             with ui.element("section").classes("stack").props('aria-label="The part and the costs"'):
                 self.part = PartPanel(self._do, self._to, self._swap)
+                self.style = StylePanel(self._take_style)
                 with ui.element("div").classes("panel stack"):
                     self.costs = Panel("stack")
                     self.offer = Panel("stack")
@@ -85,6 +87,8 @@ class LayoutPage:
         self._draw_spaces(now)
         self.part.show(now, self.picked)
         self._draw_costs(now)
+        if self.studio.planned:
+            self.style.show(self.studio.planned.kit.layout)
 
     def _draw_sheet(self, now: Arrangement) -> None:
         sheets = now.sheets
@@ -148,6 +152,11 @@ class LayoutPage:
     def _choose(self, name: str) -> None:
         self.picked = name
         self.refresh(Topic.PLAN)
+
+    def _take_style(self, style: str) -> None:
+        """Have the other layout made."""
+        self.studio.edit(f"{style} layout", with_value(self.studio.desk.text, ("choices", "layout"), style))
+        self.studio.say(f"The {style} layout is being made. What stands by hand stays.")
 
     async def _show(self, space: str) -> None:
         self.space = space

@@ -10,11 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 from nicegui import ui
 
+from nookwright.documents.page_view import COSTS
 from nookwright.studio.pages.frame import button, reword, text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable
 
+    from nookwright.exchange.layout_models import KitLayout
     from nookwright.studio.arrangement import Arrangement
     from nookwright.studio.sheets import Item, Left, Sheets
 
@@ -155,8 +157,46 @@ def draw_costs(sheets: Sheets, *, outdated: bool) -> None:
 
 def _row(name: str, value: float) -> None:
     with ui.element("tr"):
-        text(name, "th").props('scope="row"')
+        with ui.element("th").props('scope="row"'):
+            text(name)
+            if name in COSTS:
+                text(COSTS[name], "p", "help")
         text(f"{value:.1f}", "td", "n")
+
+
+class StylePanel:
+    """Whether the layout is calm or the tightest, with the price of calm."""
+
+    def __init__(self, take: Callable[[str], object]) -> None:
+        """One that knows nothing yet.
+
+        Args:
+            take: is handed the style that is wished.
+        """
+        self._take = take
+        with ui.element("div").classes("panel stack"):
+            text("Calm or tightest", "h3")
+            self._price = text("", "p").props("data-style")
+            self._other = Panel("row")
+
+    def show(self, layout: KitLayout) -> None:
+        """Show what holds, and offer the other.
+
+        Args:
+            layout: of the last plan.
+        """
+        reword(
+            self._price,
+            f"This is the {layout.style} layout. Calm stands in rows that read, and takes {layout.calm_dm2:+.1f} dm2 "
+            f"of floor and {layout.calm_g:+.0f} g of plastic against the tightest.",
+        )
+        other = "tightest" if layout.style == "calm" else "calm"
+        words = f"Take the {other} one"
+
+        def draw() -> None:
+            button(words, lambda: self._take(other), data_do="style")
+
+        self._other.show(other, draw)
 
 
 def draw_offer(now: Arrangement, offered: Sheets | None, *, running: bool, **do: Callable[..., object]) -> None:
