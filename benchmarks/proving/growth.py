@@ -13,6 +13,7 @@ import argparse
 import json
 import math
 import os
+import tempfile
 import time
 from pathlib import Path
 from random import Random
@@ -118,7 +119,7 @@ def main() -> None:
     """Measure, print a row a room and the slope, write them."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--spaces", type=int, nargs="+", default=[1, 2, 4, 8, 16, 32])
-    parser.add_argument("--kits", type=Path, default=Path("/tmp/grown-kits"))  # noqa: S108 - a scratch folder
+    parser.add_argument("--kits", type=Path, default=Path(tempfile.gettempdir()) / "grown-kits")
     parser.add_argument("--out", type=Path)
     options = parser.parse_args()
     rows = []

@@ -23,9 +23,9 @@ def test_things_in_a_plain_tray_come_out() -> None:
     assert of(scene) == []
 
 
-@pytest.mark.parametrize(("reach", "stuck"), [(0.9, False), (1.1, True), (2.0, True)])
+@pytest.mark.parametrize(("reach", "stuck"), [(0.9, False), (1.1, False), (1.9, False), (2.1, True), (3.0, True)])
 def test_a_thing_below_a_lip_is_stuck(reach: float, stuck: bool) -> None:  # noqa: FBT001
-    """The die stands 1 mm off the wall: a lip of 0.9 lets it pass, one of 1.1 does not, after the 5 mm up to it."""
+    """The die stands 1 mm off the wall: a lip of 0.9 lets it pass, one of 1.9 if it is moved aside by 1, no larger one."""
     findings = of(lipped(reach))
     assert [(one.code, one.severity, one.subject) for one in findings] == [
         ("thing-stuck", Severity.STOP, "dice")
@@ -34,6 +34,13 @@ def test_a_thing_below_a_lip_is_stuck(reach: float, stuck: bool) -> None:  # noq
         assert finding.against is not None
         assert finding.against.computed == pytest.approx(5.0, abs=0.05)
         assert "meets tray after 5.0" in finding.text
+
+
+def test_what_cannot_be_moved_aside_is_stuck() -> None:
+    """The same under a lip of 1.1 where another wall stands 0.5 mm off on the other side."""
+    scene = lipped(1.1)
+    scene.put("post", box(5, 10, 30, at=(0, 0, 0)), at=(22.7, 15, 1.2))
+    assert [one.code for one in of(scene)] == ["thing-stuck"]
 
 
 def test_round_things_are_as_round_as_they_are() -> None:
