@@ -25,7 +25,7 @@ def test_things_in_a_plain_tray_come_out() -> None:
 
 @pytest.mark.parametrize(("reach", "stuck"), [(0.9, False), (1.1, False), (1.9, False), (2.1, True), (3.0, True)])
 def test_a_thing_below_a_lip_is_stuck(reach: float, stuck: bool) -> None:  # noqa: FBT001
-    """The die stands 1 mm off the wall: a lip of 0.9 lets it pass, one of 1.9 if it is moved aside by 1, no larger one."""
+    """The die stands 1 mm off the wall: a lip of 0.9 lets it pass, one of 1.9 when moved aside by 1, none larger."""
     findings = of(lipped(reach))
     assert [(one.code, one.severity, one.subject) for one in findings] == [
         ("thing-stuck", Severity.STOP, "dice")
