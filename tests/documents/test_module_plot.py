@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 
 from nookwright.documents import style
@@ -60,12 +61,15 @@ def test_better_is_lower_and_farther_left() -> None:
     choice = household(Decided())
     dots = [one for one in pitches_of(module_plot(choice)).findall(f"{SVG}circle") if one.get("fill") != "none"]
     places = sorted((float(one.get("cx", "0")), -float(one.get("cy", "0"))) for one in dots)
-    rows = sorted((row.mass_g, row.lost_dm2) for row in choice.pitches)
-    for one, row in zip(places, rows, strict=True):
-        for other, beside in zip(places, rows, strict=True):
-            if row[1] < beside[1] - 0.01:  # nearer ones are one height on paper
-                assert one[1] <= other[1]
-    assert max(one[1] for one in places) > min(one[1] for one in places)
+    rows = [(row.mass_g, row.lost_dm2) for row in choice.pitches]
+    scales = []
+    for axis in (0, 1):
+        figures, on_paper = [row[axis] for row in rows], [one[axis] for one in places]
+        ends = [min(figures), max(figures)], [min(on_paper), max(on_paper)]
+        scales.append(np.interp(figures, *ends))
+    apart = np.abs(np.array(scales).T[:, None, :] - np.array(places)[None, :, :]).max(axis=2)
+    assert sorted(np.flatnonzero(row < 0.02).tolist() for row in apart) == [[at] for at in range(len(rows))]
+    assert all(max(one[axis] for one in places) > min(one[axis] for one in places) for axis in (0, 1))
 
 
 def test_no_name_covers_another_one_or_leaves_the_sheet() -> None:
