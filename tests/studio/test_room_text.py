@@ -250,3 +250,13 @@ may_move = true
     assert without_tables(TEXT, "lump", {"may_move": True}) == TEXT
     with pytest.raises(ValueError, match="one line"):
         without_tables("place = [{ lot = 'a' }]\n", "place", {"lot": "a"})
+
+
+def test_a_table_that_only_has_tables_in_it_gets_a_header() -> None:
+    """A key of [choices] where only [choices.colours] is there: before this was written into the latter."""
+    text = '[choices.colours]\nliner = "white"\n\n[[lot]]\nid = "a"\n'
+    after = with_value(text, ("choices", "layout"), "tightest")
+    assert tomllib.loads(after) == {
+        "choices": {"colours": {"liner": "white"}, "layout": "tightest"},
+        "lot": [{"id": "a"}],
+    }

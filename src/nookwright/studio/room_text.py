@@ -215,7 +215,11 @@ class _Sheet:
         if header is not None or not table:
             at = self.end_of_body(header)
             return _Cut(at, at, f"{line}\n")
-        dotted = [node for path, node in self.walk.pairs.items() if path[: len(table)] == table]
+        dotted = [
+            node
+            for path, node in self.walk.pairs.items()
+            if path[: len(table)] == table and len(self.home_of(node)) < len(table)
+        ]
         if dotted:
             at = self.after_line(dotted[-1].end_byte)
             begun = (
@@ -224,6 +228,10 @@ class _Sheet:
             return _Cut(at, at, f"{begun}.{line}\n")
         name = ".".join(key(step) for step in table if isinstance(step, str))
         return self.block(table, f"[{name}]\n{line}\n")
+
+    def home_of(self, pair: Node) -> Path:
+        """The path of the table with a header that a key stands in; empty before all of them."""
+        return next((path for path, node in self.walk.tables if node == pair.parent), ())
 
     def block(self, path: Path, block: str) -> _Cut:
         """A table after the last of its list, or after what it belongs to, or at the end."""
