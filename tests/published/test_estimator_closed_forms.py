@@ -39,7 +39,8 @@ def settings(**changes: object) -> PrintSettings:
     )  # fmt: skip
     plain = {
         "line_width": W, "layer": H, "walls": 2, "skin_below": 3, "skin_above": 5, "infill_share": 1.0,
-        "pattern": Pattern.LINES, "seam": Seam.BACK_CORNER, "brim": 0.0, "speeds": speeds, "machine": machine,
+        "pattern": Pattern.LINES, "seam": Seam.BACK_CORNER, "brim": 0.0, "skirt_loops": 0,
+        "skirt": 0.0, "speeds": speeds, "machine": machine,
     }  # fmt: skip
     return PrintSettings(**(plain | changes))  # type: ignore[arg-type]
 

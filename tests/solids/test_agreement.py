@@ -33,6 +33,8 @@ LEFT_TO_THE_SCRIPT = {
     "largest tray 215x143 h120 low back",
     "largest tray 215x161 h60 for a deck lid",
     "largest tray 251x179 h72 3 columns 2 rows notch",
+    "largest tray 251x179 h72 smooth drained notch",
+    "middle tray 107x143 h48 3 columns 2 rows drained notch",
     "largest tray 251x179 h90 round 90x108 front right",
     "largest tray 251x179 h96 notch",
     "largest tray 251x179 h120 smooth hand hole",
