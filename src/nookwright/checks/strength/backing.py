@@ -34,8 +34,8 @@ class Behind:
         Args:
             free: bulge with nothing behind it, mm.
 
-        >>> Behind(0.6, gives=True).held(2.6), Behind(0.6, gives=False).held(2.6), Behind(0.6, gives=True).held(0.4)
-        (1.6, 0.6, 0.4)
+        >>> Behind(0.6, gives=True).held(2.6), Behind(0.5, gives=False).held(2.5), Behind(0.6, gives=True).held(0.4)
+        (1.6, 0.5, 0.4)
         """
         beyond = max(0.0, free - self.gap)
         return free - beyond + (beyond / 2 if self.gives else 0.0)
