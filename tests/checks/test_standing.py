@@ -37,7 +37,7 @@ def test_moments_of_a_ring_are_the_difference() -> None:
 
 @given(turn=st.floats(0, 360), width=st.floats(2, 60), depth=st.floats(2, 60), height=st.floats(1, 300))
 def test_a_post_is_pulled_at_its_edge_as_a_beam_is(turn: float, width: float, depth: float, height: float) -> None:
-    """M / W with W = b d^2 / 6, turned by any angle, to 4 % for slivers; at most what a push beside adds."""
+    """M / W with W = b d^2 / 6, turned by any angle: at least that, at most what a push at 3.75 degrees beside adds."""
     exact = PUSH_N * height * 6 / (width * depth * min(width, depth))
     found = pulled_mpa(plate(width, depth).rotate(turn), height)
     # A push at an angle to a rectangle's sides pulls harder at its corner, by up to sqrt(1 + 1) for a square.
@@ -46,7 +46,7 @@ def test_a_post_is_pulled_at_its_edge_as_a_beam_is(turn: float, width: float, de
         / (width * depth * (width**2 * math.cos(a) ** 2 + depth**2 * math.sin(a) ** 2))
         for a in np.linspace(0, math.pi, 721)
     )
-    assert exact * 0.96 <= found <= PUSH_N * height * 6 * skew * 1.001
+    assert exact * 0.99 <= found <= PUSH_N * height * 6 * skew * 1.001
 
 
 def test_two_feet_apart_hold_far_better_than_one() -> None:

@@ -15,6 +15,7 @@ from nookwright.ground.errors import RoomError
 from nookwright.ground.findings import Severity
 from nookwright.ground.progress import Silent
 from nookwright.making.jobs import make
+from nookwright.parts.model import Kind
 from nookwright.parts.workshop import TraySpec, Workshop
 from nookwright.survey.cutting_wishes import PartWord, PrintedOn
 from nookwright.survey.load import load_room
@@ -154,3 +155,8 @@ def test_wishes_that_fit_are_no_faults(tiny: Designed, tiny_file: Path) -> None:
     """All parts of the drawer on its one printer."""
     room = with_wishes(tiny.room, PrintedOn(space="drawer", printer="small"), printers=(SMALL,))
     assert wish_faults(tiny_file, room, tiny.copies) == ()
+
+
+def test_a_printer_may_be_named_for_every_kind_of_part_of_a_kit() -> None:
+    """The words of the room file are the kinds of part, but for coupons and gauges, which belong to a printer."""
+    assert {str(one) for one in PartWord} == {str(one) for one in Kind} - {Kind.COUPON, Kind.GAUGE}

@@ -23,7 +23,6 @@ from nookwright.checks.strength.beams import (
     tongue_strain,
 )
 from nookwright.checks.strength.floors import on_columns
-from nookwright.checks.strength.loads import weight_n
 from nookwright.checks.strength.plates import (
     CLAMPED,
     RESTING,
@@ -40,6 +39,7 @@ from nookwright.checks.strength.plates import (
 )
 from nookwright.checks.strength.racks import trough_moment
 from nookwright.checks.strength.withdrawal import withdrawal_n_mm
+from nookwright.checks.weights import weight_n
 
 POISSON = 0.3
 PER_STIFFNESS = 12 * (1 - POISSON**2)  # D = E t^3 / this

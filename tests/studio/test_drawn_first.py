@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import tomllib
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -20,22 +20,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from nookwright.studio.arrangement import Arrangement
-
-
-@pytest.fixture(scope="module")
-def planned(tiny_file: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
-    """What the plan of the tiny room gives."""
-    return work.plan(room=tiny_file, out=tmp_path_factory.mktemp("planned"), progress=Silent())
-
-
-@pytest.fixture
-def studio(tiny_file: Path, tmp_path: Path, planned: dict[str, Any]) -> Studio:
-    """A studio with the tiny room planned."""
-    file = tmp_path / "room.toml"
-    file.write_bytes(tiny_file.read_bytes())
-    made = Studio(file, tmp_path / "scratch")
-    made._job_changed(Job("plan", State.DONE, result=planned))
-    return made
 
 
 def stay(now: Arrangement) -> Arrangement:

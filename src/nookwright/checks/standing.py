@@ -31,7 +31,9 @@ HOLD_MPA = Fact(
 SLIMMEST = Fact(
     10.0, unit="1", kind=Kind.COMMON_PRACTICE, source="Height over base; beyond this a piece sways and wants a brim."
 )
-DIRECTIONS = Fact(24, unit="1", kind=Kind.CHOICE, source="Pushes that are tried, 7.5 degrees apart.")
+DIRECTIONS = Fact(
+    24, unit="1", kind=Kind.CHOICE, source="Pushes that are tried, 7.5 degrees apart, and the principal axes."
+)
 
 
 @dataclass(frozen=True)
@@ -43,6 +45,11 @@ class Moments:
     xx: float  # integral of x squared
     yy: float
     xy: float
+
+    @property
+    def principal(self) -> float:
+        """Direction of one of the two principal axes, radians; the other is square to it."""
+        return float(np.arctan2(2 * self.xy, self.xx - self.yy) / 2)
 
     def along(self, cos: Floats, sin: Floats) -> Floats:
         """Second moment of the distances along each direction, mm4."""
@@ -90,7 +97,8 @@ def pulled_mpa(first: CrossSection, height: float) -> float:
     moments = moments_of(first)
     if not moments.area:
         return float("inf")
-    turn = np.pi * np.arange(int(DIRECTIONS)) / DIRECTIONS
+    sampled = np.pi * np.arange(int(DIRECTIONS)) / DIRECTIONS
+    turn = np.append(sampled, moments.principal + np.array([0.0, np.pi / 2]))  # a sliver gives way along its own axis
     cos, sin = np.cos(turn), np.sin(turn)
     points = np.concatenate([np.asarray(ring) for ring in first.to_polygons()]) - moments.middle
     reach = np.abs(points[:, :1] * cos + points[:, 1:] * sin).max(axis=0)

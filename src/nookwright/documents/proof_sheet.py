@@ -10,6 +10,7 @@ import json
 from importlib.resources import files
 from typing import TYPE_CHECKING, Final
 
+from nookwright.documents import words
 from nookwright.documents.titles import TITLES
 from nookwright.ground.findings import Severity
 
@@ -86,12 +87,10 @@ def _verdict(kit: Kit) -> str:
 
 def _row(finding: KitFinding) -> dict[str, str]:
     """A finding as text."""
-    against = finding.against
-    unit = "" if against is None or against.unit == "1" else f" {against.unit}"
     return {
         "subject": finding.subject,
         "text": finding.text,
         "remedy": finding.remedy,
         "code": finding.code,
-        "against": f"{against.computed:.4g}{unit} against {against.limit:.4g}{unit}" if against else "",
+        "against": words.against(finding.against),
     }

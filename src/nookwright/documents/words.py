@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from nookwright.exchange.kit import KitAgainst
     from nookwright.exchange.layout_models import KitLayout
 
 
@@ -45,6 +46,18 @@ def grams(mass_g: float) -> str:
         return f"{mass_g:.0f} g"
     kilograms = mass_g / 1000
     return f"{kilograms:.2f} kg" if round(kilograms, 2) < 10 else f"{kilograms:.1f} kg"  # noqa: PLR2004
+
+
+def against(figure: KitAgainst | None) -> str:
+    """What was computed, and its limit, with their unit; empty where there is no figure.
+
+    Args:
+        figure: of a finding.
+    """
+    if figure is None:
+        return ""
+    unit = "" if figure.unit == "1" else f" {figure.unit}"
+    return f"{figure.computed:.4g}{unit} against {figure.limit:.4g}{unit}"
 
 
 def probability(share: float) -> str:

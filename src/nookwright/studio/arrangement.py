@@ -23,6 +23,10 @@ class RefusedError(ValueError):
     """A gesture that cannot be done; the message says why, for the person."""
 
 
+class TakenError(RefusedError):
+    """Something is in the way just there; another place of the same space may do."""
+
+
 @dataclass(frozen=True)
 class Arrangement:
     """What stands where while somebody moves it.
@@ -175,7 +179,7 @@ class Arrangement:
         here = [one for one in self.items if one.space == new.space and _overlap(one, new)]
         for one in here:
             if one.lot and not one.level:
-                raise RefusedError(f"{new.name} overlaps {one.name}: letting go here puts it back.")
+                raise TakenError(f"{new.name} overlaps {one.name}: letting go here puts it back.")
         gone = {one.id for one in here if not one.lot}
         items = (*(one for one in self.items if one.id not in gone), new)
         items = tuple(sorted(items, key=lambda one: (one.space, one.row, one.col, one.level)))
@@ -198,7 +202,7 @@ class Arrangement:
         if new.col < 0 or new.row < 0 or new.col + new.cols > sheet.cols or new.row + new.rows > sheet.rows:
             raise RefusedError(f"{new.name} would stand out of {sheet.name}.")
         if any(_covers(new, col, row) for col, row in sheet.blocked):
-            raise RefusedError(f"{new.name} would stand where {sheet.name} is blocked.")
+            raise TakenError(f"{new.name} would stand where {sheet.name} is blocked.")
         if new.tall > sheet.height:
             raise RefusedError(
                 f"{new.name} needs {new.tall:.0f} mm of height, and {sheet.height:.0f} mm are clear in {sheet.name}."

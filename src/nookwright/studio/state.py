@@ -12,6 +12,7 @@ import contextlib
 import time
 from dataclasses import dataclass
 from enum import StrEnum
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nookwright.exchange.kit_file import read_kit
@@ -29,7 +30,6 @@ from nookwright.survey.load import check_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
-    from pathlib import Path
 
     from nookwright.exchange.kit import Kit
     from nookwright.ground.errors import Fault
@@ -353,7 +353,7 @@ class Studio:
             self._take_solid(job)
         elif job.name == "kit" and job.state is State.DONE:
             with contextlib.suppress(FileFormatError, OSError):
-                self.kit = read_kit(_path(job.result["kit"]))
+                self.kit = read_kit(Path(job.result["kit"]))
         self._tell(Topic.JOB)
 
     def _take_solid(self, job: Job) -> None:
@@ -361,7 +361,7 @@ class Studio:
         if self._solids_asked:
             del self._solids_asked[next(iter(self._solids_asked))]
         if job.state is State.DONE:
-            made = _path(job.result["glb"])
+            made = Path(job.result["glb"])
             if self.planned is not None and made.parent == self.planned.folder:
                 self.solids[job.result["name"]] = made
         self._solid_runs = False
@@ -382,15 +382,9 @@ class Studio:
 
 def _planned(job: Job) -> Planned:
     """What a job has planned."""
-    sheets, kit = _path(job.result["sheets"]), read_kit(_path(job.result["kit"]))
+    sheets, kit = Path(job.result["sheets"]), read_kit(Path(job.result["kit"]))
     found = Sheets.model_validate_json(sheets.read_text(encoding="utf-8"))
     return Planned(kit.room_sha256, found, kit, sheets.parent)
-
-
-def _path(name: str) -> Path:
-    from pathlib import Path
-
-    return Path(name)
 
 
 def _places(arrangement: Arrangement) -> Iterable[tuple[str, dict[str, Value | None]]]:

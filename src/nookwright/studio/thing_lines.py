@@ -6,14 +6,12 @@ and how it should be. A mass that nobody weighed is assumed from the size.
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from nookwright.studio.typed_fields import pasted
 from nookwright.survey.answers import AnswerError, Thing, parse_thing_line
-from nookwright.survey.new import LONGEST_ID, assumed_mass_g
+from nookwright.survey.new import assumed_mass_g, short_name
 from nookwright.survey.standards import DIMENSIONS
 
 if TYPE_CHECKING:
@@ -68,8 +66,7 @@ def new_id(name: str, known: set[str]) -> str:
         name: for people.
         known: ids that are taken.
     """
-    bare = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    base = re.sub(r"[^a-z0-9]+", "-", bare).strip("-")[: int(LONGEST_ID)].strip("-") or "thing"
+    base = short_name(name)
     if base not in known and base not in _TAKEN:
         return base
     first = 1 if base in _TAKEN else 2

@@ -40,6 +40,7 @@ __all__ = [
     "parse_thing_line",
     "read_answers",
     "room_text",
+    "short_name",
 ]
 
 ASSUMED_DENSITY_G_CM3 = Fact(
@@ -149,10 +150,19 @@ def _making(answers: Answers) -> list[str]:
     ]
 
 
+def short_name(name: str) -> str:
+    """A name as an id may be: lower case letters, digits and single hyphens.
+
+    >>> short_name("Crème, 2 l"), short_name("***")
+    ('creme-2-l', 'thing')
+    """
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain)[: int(LONGEST_ID)].strip("-") or "thing"
+
+
 def _id(name: str, taken: set[str]) -> str:
     """A short name that is not taken yet."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    base = re.sub(r"[^a-z0-9]+", "-", plain)[: int(LONGEST_ID)].strip("-") or "thing"
+    base = short_name(name)
     numbered = base
     number = 1
     while numbered in taken:

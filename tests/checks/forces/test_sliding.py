@@ -3,7 +3,8 @@ from __future__ import annotations
 import pytest
 from tests.checks.forces.scene import FLOOR, Key, Scene, cube, matrix
 
-from nookwright.checks.forces.sliding import force_n, reserve_words
+from nookwright.checks.forces.sliding import reserve_words
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Severity
 
 
@@ -25,7 +26,7 @@ def test_one_cone_holds_65_newtons(mass_g: float, slides: bool) -> None:  # noqa
     if slides:
         assert found[0].against is not None
         assert found[0].against.limit == pytest.approx(64.8, abs=0.1)
-        assert found[0].against.computed == pytest.approx(force_n(mass_g + 20, 5), rel=1e-6)
+        assert found[0].against.computed == pytest.approx(weight_n(mass_g + 20, 5), rel=1e-6)
 
 
 def test_more_tightest_sockets_hold_more() -> None:

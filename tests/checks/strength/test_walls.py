@@ -12,8 +12,8 @@ from tests.checks.strength.conftest import NOTHING, vessel
 
 from nookwright.checks.strength.backing import Behind, behind
 from nookwright.checks.strength.impact import bulge, energy_n_mm
-from nookwright.checks.strength.loads import weight_n
 from nookwright.checks.strength.walls import check_walls
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Severity
 from nookwright.survey.models import SpaceKind
 

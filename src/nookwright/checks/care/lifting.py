@@ -10,8 +10,10 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.ways.handling import ONE_HANDED
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -20,16 +22,12 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit
     from nookwright.survey.models import Room
 
-LONGEST = Fact(
-    300.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="A hand that holds it in the middle keeps both ends level."
-)
 HEAVIEST_G = Fact(
     3000.0,
     unit="g",
     kind=Kind.MEMORY,
     source="EN 1005-2: 5 kg for everybody at home, the old included, times 0.6 for one hand.",
 )
-G_PER_KG = Fact(1000.0, unit="g/kg", kind=Kind.STANDARD, source="SI.")
 _LINER = frozenset({"panel", "filler", "key"})
 _LOOSE = frozenset({"divider", "name strip", "lid", "cap"})  # taken off or out first
 
@@ -65,7 +63,7 @@ def lifting(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[Findi
     for one in (*_seated(kit, room, shapes), *_liner(kit, shapes)):
         by_space[one.space].append(one)
     for space, all_of_it in sorted(by_space.items()):
-        yield from _long(space, [one for one in all_of_it if one.length > LONGEST], kit.module.pitch)
+        yield from _long(space, [one for one in all_of_it if one.length > ONE_HANDED], kit.module.pitch)
         yield from _heavy(space, [one for one in all_of_it if one.mass_g > HEAVIEST_G])
 
 
@@ -108,7 +106,7 @@ def _length(shape: Shape) -> float:
 
 def _long(space: str, long: list[Lifted], pitch: float) -> Iterator[Finding]:
     """Parts that are too long; a note where their things are as long, but for walls and whole cells."""
-    idle = [one for one in long if one.needs < LONGEST - 2 * pitch]
+    idle = [one for one in long if one.needs < ONE_HANDED - 2 * pitch]
     for found, severity in ((idle, Severity.WARN), ([] if idle else long, Severity.NOTE)):
         if found:
             worst = max(found, key=lambda one: (one.length, one.name))
@@ -116,8 +114,8 @@ def _long(space: str, long: list[Lifted], pitch: float) -> Iterator[Finding]:
             why = "" if idle else ", as long as what is in it asks for"
             remedy = "Empty it and take it with both hands"
             remedy += ", or give it less room: another place, fewer things, a shorter part." if idle else "."
-            against = Against(worst.length, float(LONGEST), "mm")
-            said = f"{text}{why}; one hand keeps {LONGEST:g} mm level."
+            against = Against(worst.length, float(ONE_HANDED), "mm")
+            said = f"{text}{why}; one hand keeps {ONE_HANDED:g} mm level."
             yield Finding("lift-long", severity, space, said, remedy, against)
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from nookwright.checks.cautions.naming import named
 from nookwright.checks.cautions.whereabouts import called
 from nookwright.checks.cautions.words import caution
+from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.findings import Against
 from nookwright.ground.sources import Fact, Kind
 
@@ -25,7 +26,6 @@ EYES = Fact(
 WARM_C = Fact(
     40.0, unit="degC", kind=Kind.CHOICE, source="Warmer than any room in summer: something there gives off heat."
 )
-G_PER_KG = Fact(1000.0, unit="g/kg", kind=Kind.STANDARD, source="SI.")
 _CLOSURES = frozenset({"lid", "cap", "drawer"})
 
 

@@ -15,11 +15,10 @@ import math
 from dataclasses import dataclass
 
 from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.spaces.bow import GRAVITY
 
-GRAVITY_MM_S2 = Fact(
-    9806.65, unit="mm/s2", kind=Kind.STANDARD, source="Standard acceleration of free fall, ISO 80000-3."
-)
 MM_S = Fact(1000.0, unit="(mm/s)/(m/s)", kind=Kind.STANDARD, source="Millimetres in a metre.")
+GRAVITY_MM_S2 = Fact(GRAVITY * MM_S, unit="mm/s2", kind=Kind.CALCULATED, source="Standard gravity, in mm/s2.")
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ import numpy as np
 
 from nookwright.checks.forces.densities import one_g
 from nookwright.checks.forces.masses import together
-from nookwright.checks.forces.sliding import G_PER_KG
+from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.models import SpaceKind

@@ -13,11 +13,12 @@ from nookwright.checks.forces.leaving import thrown_from
 from nookwright.checks.forces.lifting import lifting_cradles, lifting_liners
 from nookwright.checks.forces.liners import sliding_liners
 from nookwright.checks.forces.slams import SLAM_G, slams_of
-from nookwright.checks.forces.sliding import bears_n, force_n, reserve_words, sliding_parts
+from nookwright.checks.forces.sliding import bears_n, reserve_words, sliding_parts
 from nookwright.checks.forces.stands import Loads
 from nookwright.checks.forces.thrown import thrown_findings
 from nookwright.checks.forces.tipping import tipping_furniture
 from nookwright.checks.forces.toppling import toppling_parts
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.models import SpaceKind
@@ -118,7 +119,7 @@ def _thrown(space: KitSpace, read: Space, loads: Loads) -> Iterator[Thrown]:
 def _reserve(held: list[tuple[Stand, Seated]]) -> Iterator[Finding]:
     """Once a kit, how much more cones would hold: the hardest loaded, and before parts ride up."""
     shares = [
-        (force_n(stand.mass.mass_g, SLAM_G) / bears, bears, stand, seated.cones)
+        (weight_n(stand.mass.mass_g, SLAM_G) / bears, bears, stand, seated.cones)
         for stand, seated in held
         if (bears := bears_n(seated, SLAM_G)) > 0 and seated.cones
     ]

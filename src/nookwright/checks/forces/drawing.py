@@ -14,9 +14,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nookwright.checks.forces.blocks import GRAVITY_MM_S2, MM_S
 from nookwright.checks.forces.densities import GRAVEL_KN_M3, KN_M3, MM3_PER_ML, STEEL_KN_M3, one_g
-from nookwright.checks.forces.sliding import G_PER_KG
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.dispensed import Dispensed
@@ -75,7 +74,7 @@ def drawn_from(stand: Stand, force_n: float, up_deg: float) -> Drawn:
         half = float(stand.high[axis] - stand.low[axis]) / 2
         arm = min(float(stand.mass.centre[axis] - stand.low[axis]), float(stand.high[axis] - stand.mass.centre[axis]))
         newtons = max(newtons, (up * half + level * top) / max(arm, 1.0))
-    least_g = newtons / (GRAVITY_MM_S2 / MM_S) * G_PER_KG
+    least_g = newtons / weight_n(1.0)
     return Drawn(force_n, least_g * RESERVE, least_g)
 
 

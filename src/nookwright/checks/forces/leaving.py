@@ -40,6 +40,7 @@ if TYPE_CHECKING:
 
 SAME_SPOT = Fact(1e-3, unit="mm", kind=Kind.CHOICE, source="Things whose places differ by less stand on each other.")
 HEAP_SHARE = Fact(0.95, unit="1", kind=Kind.CALCULATED, source="A wall is found to a 32nd of a heap's height.")
+SAID = Fact(0.1, unit="mm", kind=Kind.CHOICE, source="Depths are said in tenths, and found to half of that.")
 _UNDER_A_LID = "in a dispenser"
 _HEAPED = "heaped"
 _IN_A_REST = "in a rest"
@@ -208,7 +209,7 @@ def _caught(thing: _Thing, hold: Hold, scene: _Scene) -> bool:
 def _needed(thing: _Thing, slam: Slam) -> float:
     """Least depth at which a stop does not tip it over the rim, mm; halved down to a tenth."""
     low, high = 0.0, thing.up
-    while high - low > 0.05:  # noqa: PLR2004 - half of what is said
+    while high - low > SAID / 2:
         middle = (low + high) / 2
         low, high = (middle, high) if thing.over(middle).topples(slam.accel_g, slam.speed_m_s) else (low, middle)
     return max(float(LEAST_HOLD), high)

@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nookwright.checks.forces.blocks import GRAVITY_MM_S2, MM_S
 from nookwright.checks.forces.drawing import RESERVE
-from nookwright.checks.forces.sliding import G_PER_KG
 from nookwright.checks.forces.wedge import ROUGH, pull_off_share
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.origins import FitClass
@@ -29,11 +28,6 @@ HELD_N = Fact(
 CLOSE_N = Fact(0.5, unit="N", kind=Kind.CHOICE, source="The same where it only goes close: it rubs when it is askew.")
 LEAST_JAM_N = Fact(0.5, unit="N", kind=Kind.CHOICE, source="A weaker jam lets go at the first wobble of a hand.")
 _PULL_N = {FitClass.HELD: HELD_N, FitClass.CLOSE: CLOSE_N}
-
-
-def weight_n(mass_g: float) -> float:
-    """Weight of a mass, N."""
-    return float(mass_g / G_PER_KG * GRAVITY_MM_S2 / MM_S)
 
 
 def lifting_cradles(stands: Mapping[str, Stand], loads: Loads) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nookwright.checks.forces.around import WALL
-from nookwright.checks.forces.sliding import force_n
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -48,7 +48,7 @@ def sliding_liners(
         carried = sum(stand.mass.mass_g for stand in stands if name in stand.on) + loads.of_part(name).mass_g
         text = (
             f"The liner of {loads.placements[name].space} has {free:.0f} mm to slide to the {slam.throw.value} "
-            f"{slam.words}, with {force_n(carried, slam.accel_g):.0f} N; allowed {LINER_GAP:g} mm."
+            f"{slam.words}, with {weight_n(carried, slam.accel_g):.0f} N; allowed {LINER_GAP:g} mm."
         )
         remedy = "Lay a strip between liner and wall, or fix the liner with double-sided tape at its corners."
         yield Finding("slam-liner-slides", Severity.WARN, name, text, remedy, against=Against(free, LINER_GAP, "mm"))

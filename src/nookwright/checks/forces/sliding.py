@@ -14,8 +14,8 @@ from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from nookwright.checks.forces.around import WALL
-from nookwright.checks.forces.blocks import GRAVITY_MM_S2, MM_S
 from nookwright.checks.forces.wedge import DRY, DUSTY, OILY, cone_bears_n, ride_up_g
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -30,16 +30,6 @@ if TYPE_CHECKING:
 SHIFT = Fact(
     4.0, unit="mm", kind=Kind.CHOICE, source="Gaps below this get no strip; a part that moves so far stays put."
 )
-G_PER_KG = Fact(1000.0, unit="g/kg", kind=Kind.STANDARD, source="Grams in a kilogram.")
-
-
-def force_n(mass_g: float, accel_g: float) -> float:
-    """Force that a mass needs to be stopped, N.
-
-    >>> round(force_n(1000.0, 5.0), 1)
-    49.0
-    """
-    return mass_g / G_PER_KG * accel_g * GRAVITY_MM_S2 / MM_S
 
 
 def bears_n(seated: Seated, accel_g: float) -> float:
@@ -64,7 +54,7 @@ def sliding_parts(
     owner = {part: stand.name for stand in stands for part in stand.parts}
     pushed_n: dict[str, float] = defaultdict(float)
     for stand in sorted(stands, key=lambda one: (slam.throw.sign * one.high[1], one.name)):
-        needs = force_n(stand.mass.mass_g, slam.accel_g) + pushed_n[stand.name]
+        needs = weight_n(stand.mass.mass_g, slam.accel_g) + pushed_n[stand.name]
         bears = bears_n(seats[stand.name], slam.accel_g)
         if needs <= bears:
             continue

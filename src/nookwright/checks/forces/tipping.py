@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.checks.cautions.words import CAUTIONS
 from nookwright.checks.forces.carrying import load_of, pulled_out
-from nookwright.checks.forces.sliding import G_PER_KG
+from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.furniture import Stands

@@ -16,11 +16,11 @@ import numpy as np
 from nookwright.checks.bodies import matrix_of
 from nookwright.checks.seats.members import in_space
 from nookwright.checks.seats.rounds import cones_of
-from nookwright.checks.strength.loads import weight_n
 from nookwright.checks.strength.plates import RESTING, THIN, Bent, Patch, Plate, Spread, rigidity
 from nookwright.checks.strength.roofs import roof_of
 from nookwright.checks.strength.vessels import vessel_of
 from nookwright.checks.strength.worst import Case, worst_of
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from nookwright.checks.strength.backing import NOTHING, Behind
-from nookwright.checks.strength.loads import G_PER_KG, weight_n
+from nookwright.checks.weights import G_PER_KG, weight_n
 from nookwright.ground.sources import Fact, Kind
 
 N_MM_PER_J = Fact(1000.0, unit="N mm/J", kind=Kind.STANDARD, source="SI.")

@@ -10,9 +10,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from nookwright.checks.strength.floors import JERK
-from nookwright.checks.strength.loads import weight_n
 from nookwright.checks.strength.outlines import Outline, outlines_of, solid_of
 from nookwright.checks.strength.worst import Case, worst_of
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
 

@@ -15,24 +15,11 @@ import numpy as np
 
 from nookwright.checks.bodies import matrix_of, moved_by
 from nookwright.checks.strength.plastics import Plastic, plastic_of
-from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
     from nookwright.checks.boxes import Floats
     from nookwright.exchange.kit import Kit, KitLot, KitPart, LotPlace, Placement
     from nookwright.survey.models import Material, Room, Space
-
-GRAVITY_M_S2 = Fact(9.80665, unit="m/s2", kind=Kind.STANDARD, source="Standard gravity, ISO 80000-3.")
-G_PER_KG = Fact(1000.0, unit="g/kg", kind=Kind.STANDARD, source="SI.")
-
-
-def weight_n(mass_g: float) -> float:
-    """Force of a mass at rest, N.
-
-    >>> round(weight_n(1000), 2)
-    9.81
-    """
-    return mass_g / G_PER_KG * GRAVITY_M_S2
 
 
 @dataclass(frozen=True)

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.standing import moments_of
 from nookwright.ground.errors import SolidError
 
 if TYPE_CHECKING:
     from manifold3d import CrossSection, Manifold
 
     from nookwright.checks.bodies import Shape
-    from nookwright.checks.boxes import Floats
 
 _LEAST_MM2 = 0.05  # smaller pieces of a section are left over by rounding
 
@@ -79,35 +79,7 @@ def outlines_of(section: CrossSection) -> tuple[Outline, ...]:
 
 
 def _outline(piece: CrossSection) -> Outline:
-    """Area and moments by Green's theorem; holes run the other way round and count as less."""
-    sums = np.zeros(5)
-    for polygon in piece.to_polygons():
-        sums += _integrals(np.asarray(polygon, dtype=np.float64))
-    area, of_u, of_v, of_uu, of_vv = sums
-    u, v = of_u / area, of_v / area
+    """A connected piece; holes run the other way round and count as less."""
+    moments = moments_of(piece)
     low_u, low_v, high_u, high_v = piece.bounds()
-    return Outline(
-        float(area),
-        (low_u, low_v),
-        (high_u, high_v),
-        (float(u), float(v)),
-        float(of_vv - area * v**2),
-        float(of_uu - area * u**2),
-    )
-
-
-def _integrals(points: Floats) -> Floats:
-    """Of 1, u, v, u^2 and v^2 over a polygon."""
-    u, v = points.T
-    u1, v1 = np.roll(u, -1), np.roll(v, -1)
-    cross = u * v1 - u1 * v
-    found: Floats = np.array(
-        [
-            cross.sum() / 2,
-            ((u + u1) * cross).sum() / 6,
-            ((v + v1) * cross).sum() / 6,
-            ((u * u + u * u1 + u1 * u1) * cross).sum() / 12,
-            ((v * v + v * v1 + v1 * v1) * cross).sum() / 12,
-        ]
-    )
-    return found
+    return Outline(moments.area, (low_u, low_v), (high_u, high_v), moments.middle, moments.yy, moments.xx)

@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.checks.strength.loads import weight_n
 from nookwright.checks.strength.outlines import solid_of
 from nookwright.checks.strength.probes import grid, solid_along, spread
 from nookwright.checks.strength.withdrawal import withdrawal_n_mm
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 
 from nookwright.checks.bodies import matrix_of
 from nookwright.checks.forces.slams import slams_of
-from nookwright.checks.strength.loads import weight_n
 from nookwright.checks.strength.outlines import outlines_at, solid_of
 from nookwright.checks.strength.walls import BENDING_GAIN, CROSSED, HAND_N
 from nookwright.checks.strength.worst import Case, worst_of
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Severity
 
 if TYPE_CHECKING:

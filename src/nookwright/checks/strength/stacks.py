@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nookwright.checks.strength.loads import weight_n
 from nookwright.checks.strength.plates import buckling_mpa
 from nookwright.checks.strength.vessels import vessel_of
 from nookwright.checks.strength.worst import Case, worst_of
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
 

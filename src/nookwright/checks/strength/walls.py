@@ -14,10 +14,10 @@ from nookwright.checks.bodies import matrix_of
 from nookwright.checks.forces.slams import slams_of
 from nookwright.checks.strength.backing import NOTHING, behind
 from nookwright.checks.strength.impact import bulge
-from nookwright.checks.strength.loads import weight_n
 from nookwright.checks.strength.plates import STANDING, THIN, Bent, Patch, Plate, Spread
 from nookwright.checks.strength.vessels import OUTWARD, vessel_of
 from nookwright.checks.strength.worst import Case, worst_of
+from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Final
 
@@ -38,8 +39,6 @@ def button(words: str, do: Callable[..., object], *, main: bool = False, **props
 
 def text(words: str, tag: str = "span", classes: str = "") -> ui.html:
     """Words as they are; nothing in them is markup."""
-    import html
-
     return ui.html(html.escape(words), sanitize=False, tag=tag).classes(classes)
 
 
@@ -102,8 +101,6 @@ def follow(studio: Studio, refresh: Callable[[Topic], None]) -> None:
 
 def reword(element: ui.html, words: str) -> None:
     """Other words in an element that ``text`` made; nothing is sent where they are the same."""
-    import html
-
     content = html.escape(words)
     if element.content != content:
         element.set_content(content)

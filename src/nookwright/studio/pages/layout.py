@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from nicegui import background_tasks, ui
 
-from nookwright.studio.arrangement import RefusedError
+from nookwright.studio.arrangement import RefusedError, TakenError
 from nookwright.studio.jobs import State
 from nookwright.studio.pages.choices import Choices
 from nookwright.studio.pages.elements import PlanSheet, SolidView
@@ -306,9 +306,8 @@ def _into(now: Arrangement, item: Item, space: str) -> Arrangement:
         for col in range(sheet.cols - item.cols + 1):
             try:
                 return now.moved(item.id, space, col, row)
-            except RefusedError as error:
-                if not any(words in str(error) for words in ("overlaps", "is blocked")):
-                    raise  # nowhere else there either
+            except TakenError:
+                continue  # any other refusal holds everywhere there
     raise why
 
 

@@ -9,7 +9,7 @@ from nicegui import ui
 from nookwright.documents import words
 from nookwright.documents.printing_view import printing_view, when
 from nookwright.studio.jobs import State
-from nookwright.studio.pages.frame import button, follow, page, text
+from nookwright.studio.pages.frame import button, follow, page, reword, text
 from nookwright.studio.pages.tables import facts, table
 from nookwright.studio.state import Topic
 
@@ -76,7 +76,7 @@ class MakePage:
             said += f" {job.stage.capitalize()}."
         if job is not None and job.error:
             said += f" {job.error}"
-        _content(self.says, said)
+        reword(self.says, said)
         self.bar.props["value"] = "" if job is None or job.share is None else f"{job.share:.2f}"
         self.bar.set_visibility(running)
         for element, off in ((self.go, running or self.studio.room is None), (self.halt, not running)):
@@ -151,13 +151,6 @@ class MakePage:
 
     async def _stop(self) -> None:
         await self.studio.jobs.stop("kit")
-
-
-def _content(element: ui.html, said: str) -> None:
-    import html
-
-    if element.content != html.escape(said):
-        element.set_content(html.escape(said))
 
 
 def _in_order(kit: Kit) -> list[tuple[str, str]]:

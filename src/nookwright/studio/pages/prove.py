@@ -7,6 +7,7 @@ from urllib.parse import quote
 
 from nicegui import ui
 
+from nookwright.documents import words
 from nookwright.documents.titles import TITLES
 from nookwright.studio.pages.frame import follow, page, text
 from nookwright.studio.state import Topic
@@ -71,8 +72,7 @@ class ProvePage:
                 text(f": {one.text}")
             text(one.remedy, "p", "remedy")
             if one.against is not None:
-                unit = "" if one.against.unit == "1" else f" {one.against.unit}"
-                text(f"{one.against.computed:.4g}{unit} against {one.against.limit:.4g}{unit}", "p", "num")
+                text(words.against(one.against), "p", "num")
 
 
 def _verdict(kit: Kit, *, built: bool) -> str:

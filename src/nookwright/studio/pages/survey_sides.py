@@ -15,8 +15,6 @@ from nookwright.studio.thing_lines import Typed, things_of
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-_MM = {"mm": 1.0, "cm": 10.0, "in": 25.4}
-
 
 class Picture:
     """The space from above, with boxes that are dragged to where they are."""
@@ -56,7 +54,7 @@ class Picture:
         Args:
             length: mm.
         """
-        return length if self._unit == "mm" else round(length / _MM.get(self._unit, 1.0), 3)
+        return length if self._unit == "mm" else round(length / (_length(1, self._unit) or 1.0), 3)
 
 
 class SeveralThings:
