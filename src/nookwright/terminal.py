@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Self, TypeVar
 import click
 from platformdirs import user_cache_path
 from rich.console import Console
+from rich.padding import Padding
 from rich.progress import BarColumn, MofNCompleteColumn, SpinnerColumn, TextColumn
 from rich.progress import Progress as RichProgress
 from rich.table import Table
@@ -96,26 +97,29 @@ def say_forecast(rows: Sequence[SpaceForecast], savings: Sequence[Saving]) -> No
         table.add_row(row.name, *figures)
     console = Console(stderr=True)
     console.print(table)
-    liners = [(row.name, _liners(row)) for row in rows if row.liners]
-    if liners:
-        console.print("What each liner would cost there; the one in brackets is chosen")
-    for name, costs in liners:
-        console.print(Text(f"  {name}: {costs}"))
+    if any(row.liners for row in rows):
+        console.print(_liners([row for row in rows if row.liners]))
     if savings:
         console.print("What you could leave out, the cheapest first")
     for one in savings:
-        saved = f"{one.mass_g:.0f} g, {_hours(one.time_s)} h"
-        console.print(Text(f"  {saved}: {one.text} {one.gives_up}"))
+        console.print(Text(f"  {one.mass_g:.0f} g, {_hours(one.time_s)} h: {one.text}"))
+        console.print(Padding(Text(one.gives_up, style="dim"), (0, 0, 0, 6)))
 
 
-def _liners(row: SpaceForecast) -> str:
-    """The levels of liner of a space with their grams and hours."""
-    said = []
-    for one in row.liners:
-        cones = f", cones {one.pattern}" if one.pattern is Pattern.UNDER_LAYOUT else ""
-        cost = f"{one.level}{cones} {one.mass_g:.0f} g {_hours(one.time_s)} h"
-        said.append(f"[{cost}]" if one.chosen else cost)
-    return "; ".join(said)
+def _liners(rows: Sequence[SpaceForecast]) -> Table:
+    """What each liner would cost in each space, the one that was chosen in brackets."""
+    table = Table(title="Grams that each liner would take there; the one in brackets is chosen", title_justify="left")
+    table.add_column("space")
+    kinds = list(dict.fromkeys((one.level, one.pattern is Pattern.UNDER_LAYOUT) for row in rows for one in row.liners))
+    for level, under_layout in kinds:
+        table.add_column("under layout" if under_layout else str(level), justify="right")
+    for row in rows:
+        costs = {}
+        for one in row.liners:
+            grams = f"[{one.mass_g:.0f}]" if one.chosen else f"{one.mass_g:.0f}"
+            costs[one.level, one.pattern is Pattern.UNDER_LAYOUT] = grams
+        table.add_row(row.name, *(Text(costs.get(kind, "")) for kind in kinds))
+    return table
 
 
 def _hours(time_s: float) -> str:

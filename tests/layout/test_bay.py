@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from nookwright.layout.filling import Filled, FillWish, Means, fill
 from nookwright.layout.filling.bay import Bay, bay_of
+from nookwright.layout.filling.said import about_filling
 from nookwright.layout.filling.spots import Box, box_of, floor_of
 from nookwright.layout.liner_model import Side
 from nookwright.layout.model import FenceForm, Layout, Placed
@@ -112,6 +113,45 @@ def test_a_bay_that_is_too_small_is_none_and_is_named(make: Make, means: Means) 
     layout = Layout(tuple(here), (), (), 0.0, 0.0, proven=True, by_clock=False, seed=1, iterations=0)
     filling = fill(layout, (grid,), {"s": FillWish(Rest.FENCED)}, means)
     assert (filling.layout, filling.without_bay) == (layout, ("s",))
+
+
+def test_a_fence_that_would_stand_on_one_cone_is_left_out(make: Make, means: Means) -> None:
+    """Cones in every second cell: three cells from an odd one on meet one, and nothing is behind them."""
+    grid = replace(make.grid("s", 14, 8, blocked=tuple((c, r) for c in (12, 13) for r in (6, 7))), smallest=(2, 2))
+    here = [replace(one, pinned=True) for one in standing(make, Box(0, 0, 14, 4))]
+    bay = bay_of(grid, here, means)
+    fences = [] if bay is None else [box_of(one) for one in bay.fences]
+    assert all(sum(has_cone(*cell, Pattern.EVERY_SECOND) for cell in cells(box)) > 1 for box in fences)
+
+
+@pytest.mark.parametrize("smallest", [(1, 1), (1, 2), (2, 2)])
+@given(st.tuples(st.integers(6, 12), st.integers(6, 12)), st.sets(CELL, max_size=8))
+@settings(deadline=None, max_examples=60)
+def test_no_run_of_fences_ever_stands_on_one_cone(
+    make: Make, means: Means, smallest: tuple[int, int], size: tuple[int, int], blocked: set[tuple[int, int]]
+) -> None:
+    """Whatever is in the way: the fences along a side, joined, have two cones and more."""
+    pattern = {(1, 1): Pattern.EVERY_CELL, (1, 2): Pattern.CHESSBOARD, (2, 2): Pattern.EVERY_SECOND}[smallest]
+    inside = tuple(sorted((c, r) for c, r in blocked if c < size[0] and r < size[1]))
+    bay = bay_of(replace(make.grid("s", *size, blocked=inside), smallest=smallest), [], means)
+    under: dict[Side, int] = {}
+    for one in bay.fences if bay else ():
+        if one.fence:
+            met = sum(has_cone(*cell, pattern) for cell in cells(box_of(one)))
+            under[one.fence.wall] = under.get(one.fence.wall, 0) + met
+    assert all(met > 1 for met in under.values())
+
+
+def test_a_liner_in_strips_gets_no_bay_and_it_is_said(make: Make, means: Means) -> None:
+    """The same rows with cones all over have their fence."""
+    grid, here = make.grid("s", 10, 10), standing(make, Box(0, 0, 10, 4))
+    layout = Layout(tuple(here), (), (), 0.0, 0.0, proven=True, by_clock=False, seed=1, iterations=0)
+    wishes = {"s": FillWish(Rest.FENCED)}
+    filling = fill(layout, (replace(grid, coned=False),), wishes, means)
+    assert (filling.layout, filling.without_cones, filling.without_bay) == (layout, ("s",), ())
+    (said,) = about_filling(filling, means.module)
+    assert (said.code, said.subject) == ("no-bay", "s")
+    assert fill(layout, (grid,), wishes, means).prices
 
 
 def test_fences_are_priced_and_named(make: Make, means: Means) -> None:

@@ -44,6 +44,11 @@ class Level(StrEnum):
         """Whether there are panels, so that parts stand higher by their thickness."""
         return self is not Level.NONE
 
+    @property
+    def all_over(self) -> bool:
+        """Whether cones stand all over the floor."""
+        return self in {Level.FULL, Level.SPARSE}
+
 
 _KEEPS = {
     Level.FULL: "Every part of the smallest allowed footprint and more is held in every place and turn.",

@@ -43,6 +43,7 @@ class Grid:
         warm, wet: it gets warm, it may get wet.
         behind: rows at the back that stay inside when a drawer is pulled out.
         drawer: whether it moves, so that what stands in it is thrown to the back and to the front.
+        coned: whether its liner has its cones all over, not only in strips or nowhere.
     """
 
     space: str
@@ -61,6 +62,7 @@ class Grid:
     wet: bool = False
     behind: int = 0
     drawer: bool = False
+    coned: bool = True
 
 
 @dataclass(frozen=True)

@@ -83,6 +83,7 @@ def space_plan(space: Space, usable: Usable, room: Room, module: Module, longest
         wet=space.wet,
         behind=_behind(space, floor, module.pitch),
         drawer=space.kind is SpaceKind.DRAWER,
+        coned=wish.level.all_over,
     )
     return SpacePlan(space, usable, floor, grid, wish, liner)
 

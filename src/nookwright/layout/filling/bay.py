@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.filling.growth import stays
-from nookwright.layout.filling.means import held
 from nookwright.layout.filling.spots import Box, Floor, box_of, floor_of
 from nookwright.layout.liner_model import Side
 from nookwright.layout.model import FenceForm, Placed
+from nookwright.module.pattern import has_cone, pattern_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -28,6 +28,7 @@ LEAST_SIDE = Fact(
     3, unit="cells", kind=Kind.CHOICE, source="A bay of less than 50 mm takes nothing that stands free; leave it open."
 )
 SHORTEST = Fact(2, unit="cells", kind=Kind.CALCULATED, source="A fence of a single cell may meet no cone.")
+CONES = Fact(2, unit="cones", kind=Kind.CALCULATED, source="A fence on one cone, with nothing behind it, turns.")
 LOWEST = Fact(2, unit="rises", kind=Kind.CHOICE, source="A lower fence is no higher than the domes of its base.")
 HIGHEST = Fact(5, unit="rises", kind=Kind.CHOICE, source="Higher, a fence is only plastic: things are met below.")
 TONGUE = Fact(
@@ -59,6 +60,8 @@ def bay_of(grid: Grid, here: Sequence[Placed], means: Means) -> Bay | None:
         here: what stands in it.
         means: what filling may use.
     """
+    if not grid.coned:
+        return None  # a fence that no cone holds is pushed aside by what leans on it
     left_g = grid.load_g - sum(means.mass_g(one) for one in here)
     best: Bay | None = None
     for parts in _gathered(grid, here):
@@ -123,10 +126,17 @@ def _fenced(grid: Grid, free: Box, parts: tuple[Placed, ...], means: Means) -> B
         return None
     height = _height(grid, parts, means)
     strips = {side: _strip(bay, side, sides) for side in sides}
-    if not height or any(not held(grid, box.cols, box.rows) and grid.smallest[0] < SHORTEST for box in strips.values()):
+    if not height or not all(_stands(grid, box) for box in strips.values()):
         return None
     fences = tuple(one for side, box in strips.items() for one in _run(grid, box, side, height, means))
     return Bay(parts, fences, inside)
+
+
+def _stands(grid: Grid, strip: Box) -> bool:
+    """Whether a fence in these cells neither slides nor turns; one that is joined of several is as long as them all."""
+    pattern = pattern_for(*grid.smallest)
+    cells = ((strip.col + x, strip.row + y) for x in range(strip.cols) for y in range(strip.rows))
+    return sum(has_cone(*cell, pattern) for cell in cells) >= CONES
 
 
 def _open_to(grid: Grid, box: Box, side: Side) -> bool:

@@ -70,11 +70,19 @@ class FillPrice:
 
 @dataclass(frozen=True)
 class Filling:
-    """A layout that is filled, and the price of it; ``bays`` are the spaces that wished for a bay and have none."""
+    """A layout that is filled, and the price of it.
+
+    Attributes:
+        layout: as it is now.
+        prices: of each filling.
+        without_bay: ids of the spaces that wished for a bay and are too small for one.
+        without_cones: ids of those that wished for one and whose liner holds no fence.
+    """
 
     layout: Layout
     prices: tuple[FillPrice, ...]
     without_bay: tuple[str, ...] = ()
+    without_cones: tuple[str, ...] = ()
 
 
 def fill(
@@ -111,6 +119,7 @@ class _Work:
         self.by_space: dict[str, list[Placed]] = {}
         self.prices: list[FillPrice] = []
         self.without_bay: list[str] = []
+        self.without_cones: list[str] = []
 
     def fill(self, grid: Grid, wish: FillWish) -> None:
         """Fill one space."""
@@ -148,7 +157,7 @@ class _Work:
     def _fenced(self, grid: Grid, here: list[Placed], *, used: bool) -> list[Placed]:
         bay = bay_of(grid, here, self.means) if used else None
         if bay is None:
-            self.without_bay += [grid.space] * used
+            (self.without_bay if grid.coned else self.without_cones).extend([grid.space] * used)
             return here
         return self._with(grid, Filled.FENCED, list(bay.parts), bay.fences)
 
@@ -157,4 +166,5 @@ class _Work:
         kept = [one for one in self.layout.placed if one.space not in self.by_space]
         placed = [*kept, *(one for here in self.by_space.values() for one in here)]
         ordered = tuple(sorted(placed, key=lambda one: (one.space, one.row, one.col, one.level)))
-        return Filling(replace(self.layout, placed=ordered), tuple(self.prices), tuple(self.without_bay))
+        layout = replace(self.layout, placed=ordered)
+        return Filling(layout, tuple(self.prices), tuple(self.without_bay), tuple(self.without_cones))

@@ -44,17 +44,14 @@ def about_filling(filling: Filling, module: Module) -> tuple[Finding, ...]:
         module: the household's module.
     """
     least = LEAST_SIDE * module.pitch
-    none = (
-        Finding(
-            "no-bay",
-            Severity.NOTE,
-            name,
-            f"Its free floor makes no bay of {least:.0f} mm and more each way, so it stays open, without a fence.",
-            "Keep less in it, or choose what else becomes of the rest.",
-        )
-        for name in filling.without_bay
-    )
-    return (*(_price(one, module) for one in filling.prices), *none)
+    small = f"Its free floor makes no bay of {least:.0f} mm and more each way, so it stays open, without a fence."
+    bare = "Its liner has cones in strips or nowhere, which would not hold a fence, so its free floor stays open."
+    none = [
+        *((name, small, "Keep less in it, or choose what else becomes of the rest.") for name in filling.without_bay),
+        *((name, bare, 'Say liner = "full" or "sparse" there for a fence.') for name in filling.without_cones),
+    ]
+    unfenced = (Finding("no-bay", Severity.NOTE, name, text, remedy) for name, text, remedy in none)
+    return (*(_price(one, module) for one in filling.prices), *unfenced)
 
 
 def _price(one: FillPrice, module: Module) -> Finding:
