@@ -2,13 +2,16 @@
 
 Everything is drawn from one seed, in ranges that a careful person would measure: things fit into some space upright,
 spaces carry ten times what they hold, nobody is in reach of what hurts, nothing is warm or overhead without need. So a
-kit of such a room may have notes and warnings, and no stop. Rooms with more than fifteen parts are drawn again.
+kit of such a room may have notes and warnings, and no stop. Each has two sorts of extras besides (``extras``).
+Rooms with more than fifteen parts are drawn again.
 """
 
 from __future__ import annotations
 
 from random import Random
 from typing import Any
+
+from benchmarks.proving.extras import EXTRAS, Extra
 
 MOST_PARTS = 15
 NARROWEST_POCKET = 12.0  # mm
@@ -28,7 +31,7 @@ def sound_room(seed: int) -> _Table:
     chance = Random(seed)  # noqa: S311 - nothing secret
     spaces = [_space(chance, number) for number in range(chance.choice((1, 1, 2)))]
     materials = [_material(chance, number) for number in range(chance.choice((1, 2)))]
-    lots = [_lot(chance, number, spaces) for number in range(chance.randint(1, 5))]
+    lots = [_lot(chance, number, spaces) for number in range(chance.randint(1, 3))]
     room: _Table = {
         "format": 1,
         "room": {"name": f"Invented room {seed}"},
@@ -41,7 +44,21 @@ def sound_room(seed: int) -> _Table:
     }
     if _yes(chance, 0.6):
         room["module"] = {"pitch": round(chance.uniform(14, 24), chance.choice((0, 1)))}
+    for extra in chosen(seed):
+        extra(chance, room)
     return room
+
+
+def chosen(seed: int) -> tuple[Extra, ...]:
+    """The extras of a room: each sort as often as any other over as many seeds as there are sorts.
+
+    Args:
+        seed: of the room.
+    """
+    first = seed % len(EXTRAS)
+    others = len(EXTRAS) - 1
+    second = (first + 1 + seed // len(EXTRAS) % others) % len(EXTRAS)
+    return EXTRAS[first], EXTRAS[second]
 
 
 def _choices(chance: Random, materials: list[_Table], lots: list[_Table]) -> _Table:

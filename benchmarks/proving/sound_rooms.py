@@ -3,7 +3,8 @@
     python -m benchmarks.proving.sound_rooms [--first SEED] [--rooms N] [--out ROWS.jsonl]
 
 Each room is built, written and proven in full. A row a room: its seed, how many parts it has, which codes were found,
-and every stop in full. A stop is a false one or a fault of the tool; both are worth finding.
+every stop in full, and what the room touches: sorts of extras, kinds of spaces and parts, pieces that were cut. A stop
+is a false one or a fault of the tool; both are worth finding.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from itertools import count, islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from benchmarks.proving.rooms import MOST_PARTS, sound_room
+from benchmarks.proving.rooms import MOST_PARTS, chosen, sound_room
 from benchmarks.proving.toml_text import toml_text
 
 from nookwright.build import build
@@ -51,6 +52,25 @@ def parts_of(kit: Kit) -> int:
     return sum(one.part not in keys for one in kit.placements) + sum(order.count for order in kit.orders)
 
 
+def touched(seed: int, kit: Kit) -> list[str]:
+    """What a room has of all that a room may have, in words.
+
+    Args:
+        seed: of the room.
+        kit: of it.
+    """
+    placed = {one.part for one in kit.placements}
+    found = {f"extra: {extra.__name__}" for extra in chosen(seed)}
+    found |= {f"{'part' if part.id in placed else 'ordered'}: {part.kind}" for part in kit.parts}
+    found |= {f"space: {space['kind']}" for space in sound_room(seed)["space"]}
+    found |= {f"liner: {liner.level}" for space in kit.spaces for liner in space.liners if liner.chosen}
+    found |= {"cut parts" for part in kit.parts if part.joints and part.kind not in ("panel", "filler")}
+    found |= {"sheets to cut" for _ in kit.sheets}
+    decks = {one.id for one in kit.placements if one.part in {part.id for part in kit.parts if part.kind == "lid"}}
+    found |= {"two levels" for one in kit.placements if decks & set(one.stands_on)}
+    return sorted(found | {f"printers: {len(kit.printers)}"})
+
+
 def looked_at(seed: int) -> dict[str, Any]:
     """One room, built and proven: its row.
 
@@ -70,6 +90,7 @@ def looked_at(seed: int) -> dict[str, Any]:
         "seconds": round(time.perf_counter() - began, 1),
         "lots": f"{kit.totals.lots_placed}/{kit.totals.lots}",
         "codes": dict(sorted(Counter(f"{one.severity}: {one.code}" for one in kit.findings).items())),
+        "touches": touched(seed, kit),
         "stops": [f"{one.code} {one.subject}: {one.text}" for one in stops],
     }
 
@@ -93,15 +114,18 @@ def main() -> None:
     parser.add_argument("--rooms", type=int, default=200)
     parser.add_argument("--out", type=Path)
     options = parser.parse_args()
-    bad = 0
+    bad, touches = 0, Counter[str]()
     for row in islice(small_rooms(options.first), options.rooms):
         if options.out:
             with options.out.open("a", encoding="utf-8") as rows:
                 rows.write(json.dumps(row) + "\n")
+        touches.update(row.get("touches", ()))
         if row.get("stops") or row.get("error"):
             bad += 1
             print(json.dumps(row, indent=1), flush=True)
-    print(f"{options.rooms} rooms, {bad} stopped or not built")
+    print(f"{options.rooms} rooms, {bad} stopped or not built; they touch")
+    for what, count_of in sorted(touches.items()):
+        print(f"{count_of:5}  {what}")
 
 
 if __name__ == "__main__":

@@ -14,6 +14,7 @@ from nookwright.exchange.kit_file import read_kit
 from nookwright.ground.progress import Silent
 from nookwright.studio import main, state, work
 from nookwright.studio.journal import sha256
+from nookwright.studio.planned import Planned
 from nookwright.studio.sheets import Footprint, Item, Sheets, Wanted
 
 PER_ROW, STEP = 20, 3  # trays of 2 by 2 cells
@@ -64,7 +65,7 @@ def write(room_file: Path, trays: int) -> None:
     room_file.write_text(HEAD + "".join(LOT.format(n=n) for n in range(trays)) + TAIL, encoding="utf-8")
 
 
-def planned(room_file: Path, trays: int, folder: Path) -> state.Planned:
+def planned(room_file: Path, trays: int, folder: Path) -> Planned:
     """A plan of it by hand: the plan of one lot, with all the others set beside it."""
     few = folder / "room.toml"
     write(few, 1)
@@ -75,7 +76,7 @@ def planned(room_file: Path, trays: int, folder: Path) -> state.Planned:
     lots = tuple(Wanted(lot=one.lot, name=one.name, sizes=sizes, refused={}) for one in items)
     sheets = sheets.model_copy(update={"items": items, "lots": lots})
     sha = sha256(room_file.read_text(encoding="utf-8"))
-    return state.Planned(sha, sheets, read_kit(folder / "plan" / "kit.json"), folder / "plan")
+    return Planned(sha, sheets, read_kit(folder / "plan" / "kit.json"), folder / "plan")
 
 
 def _item(number: int) -> Item:

@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
 from playwright.sync_api import expect
 from tests.browser.conftest import ROOM, start, stop
+from tests.browser.rules import WIDTHS, broken, broken_anywhere, sideways
+
+from nookwright.documents.titles import TITLES
+from nookwright.exchange.kit import KitAgainst, KitFinding
+from nookwright.exchange.kit_file import read_kit, write_kit
+from nookwright.ground.findings import Severity
+from nookwright.ground.progress import Silent
+from nookwright.studio import work
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -16,23 +24,10 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
     from tests.browser.conftest import Served
 
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 PAGES = (
     "survey?at=space.drawer", "survey?at=lot.dice", "module", "layout?pick=dice", "parts?lot=corks", "make", "prove",
 )  # fmt: skip
-WIDTHS = 1440, 390
 WRONG = ("width = 260", 'width = "26 paces"')
-
-
-def broken(page: Page) -> list[str]:
-    """The rules that a page breaks, with where."""
-    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": RULES}}).response["violations"]
-    return [f"{one['id']}: {node['html'][:200]}" for one in found for node in one["nodes"]]
-
-
-def sideways(page: Page) -> int:
-    """By how much a page is wider than its window, in CSS pixels."""
-    return int(page.evaluate("document.documentElement.scrollWidth - window.innerWidth"))
 
 
 def outline(page: Page) -> list[int]:
@@ -48,7 +43,7 @@ def visit(page: Page, served: Served, path: str) -> None:
     if path.startswith("layout"):
         expect(page.locator(".tray").first).to_be_visible()
     if path.startswith("parts"):
-        expect(page.locator('[data-dim="width"]')).to_be_visible()
+        expect(page.locator('[data-cut="ready"]')).to_be_visible()
 
 
 @pytest.fixture(scope="module")
@@ -116,6 +111,63 @@ def test_no_rule_is_broken_before_there_is_anything(browser: Browser, tmp_path_f
             page.goto(f"{studio.home}/{path}")
             expect(page.locator("[data-job]")).to_contain_text("the page Survey says what")
             assert broken(page) == [], path
+    finally:
+        context.close()
+        stop(studio)
+
+
+def test_no_rule_is_broken_in_the_round(settled: Page, served: Served) -> None:
+    """With the solids of a space to be seen, and with costs and forms unfolded."""
+    visit(settled, served, "layout?pick=dice")
+    settled.locator('[data-do="solid"]').click()
+    expect(settled.locator('.solid-view [data-state="ready"]')).to_be_visible()
+    for fold in settled.locator("summary").all():
+        fold.click()
+    assert broken_anywhere(settled) == []
+
+
+def test_no_rule_is_broken_with_everything_unfolded(settled: Page, served: Served) -> None:
+    """The form of a thing with all that may be said of it, and a dimension that is being typed."""
+    visit(settled, served, "survey?at=lot.dice")
+    for fold in settled.locator("summary").all():
+        fold.click()
+    assert broken_anywhere(settled) == []
+    visit(settled, served, "parts?lot=corks")
+    settled.locator('[data-dim="lot.diameter"]').click()
+    expect(settled.locator("[data-dim-field]")).to_be_focused()
+    assert broken_anywhere(settled) == []
+
+
+def test_no_rule_is_broken_by_findings_of_any_severity(
+    browser: Browser, tmp_path_factory: pytest.TempPathFactory, room_text: str
+) -> None:
+    """A kit that must not be printed yet says so, in words and not by colour alone."""
+    room_file = tmp_path_factory.mktemp("found") / "room.toml"
+    room_file.write_text(room_text, encoding="utf-8")
+    planned = work.plan(room=room_file, out=room_file.parent / "planned", progress=Silent())
+    kit = read_kit(Path(planned["kit"]))
+    against = KitAgainst(computed=31.2, limit=20.0, unit="N")
+    findings = tuple(
+        KitFinding(
+            code=f"made-{one}", severity=one, subject="drawer", text="Too much.", remedy="Less.", against=against
+        )
+        for one in Severity
+    )
+    (room_file.parent / "kit").mkdir()
+    write_kit(room_file.parent / "kit" / "kit.json", kit.model_copy(update={"findings": findings}))
+    studio = start(room_file)
+    context = browser.new_context()
+    try:
+        page = context.new_page()
+        page.goto(studio.address)
+        page.goto(f"{studio.home}/prove")
+        for severity, title in TITLES.items():
+            expect(page.locator(f'[data-code="made-{severity}"]')).to_contain_text("31.2 N against 20 N")
+            expect(page.get_by_role("heading", name=f"{title} (1)")).to_be_visible()
+        assert broken_anywhere(page) == []
+        page.goto(f"{studio.home}/make")
+        expect(page.locator("[data-proven]")).to_have_text("Do not print it yet: 1 finding must be settled first.")
+        assert broken_anywhere(page) == []
     finally:
         context.close()
         stop(studio)

@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
     from tests.browser.conftest import Served
 
-GAIN = re.compile(r"It would cost [\d.]+ instead of [\d.]+: [\d.]+ (less|more)")
+PRICE = re.compile(r"[\d.]+ (dm2|g) (more|less) (floor|plastic).* than the tightest|costs nothing here")
+GAIN = re.compile(r"It would cost [\d.]+ points instead of [\d.]+: [\d.]+ (less|more)")
 MORE = """\
 [[lot]]
 id = "beads"
@@ -298,7 +299,7 @@ def test_the_tightest_layout_is_taken_and_given_back(plan: Page, served: Served)
     """With the price of calm beside it; it stands in the room file, and undo brings the calm one back."""
     begun = served.room_file.read_text(encoding="utf-8")
     expect(plan.locator("[data-style]")).to_contain_text("This is the calm layout.")
-    expect(plan.locator("[data-style]")).to_contain_text("dm2")
+    expect(plan.locator("[data-style]")).to_contain_text(PRICE)
     plan.locator('[data-do="style"]').click()
     expect(plan.locator("[data-style]")).to_contain_text("This is the tightest layout.")
     assert tomllib.loads(served.room_file.read_text(encoding="utf-8"))["choices"]["layout"] == "tightest"

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from typing import TYPE_CHECKING
 
 import pytest
 from playwright.sync_api import expect
 from tests.browser.conftest import ROOM
+
+BOX = "(one) => { const { x, y, width, height } = one.getBBox(); return { x, y, width, height }; }"
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -92,14 +95,134 @@ def test_a_dimension_that_cannot_be_is_refused_in_words(
 
 
 def test_the_solid_of_a_part_is_seen(parts: Page) -> None:
-    """One mesh, once it is asked for; another part's follows it."""
-    parts.locator('[data-do="solid"]').click()
+    """One mesh, without being asked for; another part's follows it."""
     stage = parts.locator('.solid-view [data-state="ready"]')
     expect(stage).to_have_attribute("data-meshes", "1")
     parts.locator('[data-lot="corks"]').click()
     expect(parts.locator("[data-part]")).to_contain_text("Corks")
     expect(parts.locator('[data-lot="corks"]')).to_be_focused()
     expect(parts.locator('.solid-view [data-state="ready"]')).to_be_visible()
+
+
+def test_every_part_is_drawn_as_it_is_cut(parts: Page) -> None:
+    """Whatever its kind: two sections through its own solid, hatched, inside its outer sizes."""
+    rows = parts.locator("[data-lot]")
+    kinds = set()
+    for number in range(rows.count()):
+        rows.nth(number).click()
+        expect(rows.nth(number)).to_have_attribute("aria-pressed", "true")
+        shown = parts.locator("[data-part]").inner_text().rpartition(": ")[2]
+        expect(parts.locator(f'[data-cut="ready"][data-shown="{shown}"]')).to_be_visible()
+        kinds.add(shown.split()[0])
+        for view, key in enumerate(("width", "depth")):
+            box = parts.locator(".section-sheet .cut").nth(view).evaluate(BOX)
+            wide, high = size(parts, key), size(parts, "height")
+            assert -0.06 <= box["x"] < box["x"] + box["width"] <= wide + 0.06
+            assert -0.06 <= box["y"] < box["y"] + box["height"] <= high + 0.06
+    assert {"tray", "cradle", "panel"} <= kinds
+
+
+def test_a_cut_is_hollow_where_the_part_is(parts: Page) -> None:
+    """A tray is walls and a floor: less of its section is filled than is empty, and the floor lies low."""
+    expect(parts.locator('[data-cut="ready"]')).to_be_visible()
+    middle = """(one) => {
+        const box = one.getBBox(), svg = one.ownerSVGElement;
+        const at = (x, y) => Object.assign(svg.createSVGPoint(), { x, y });
+        const across = Array.from({ length: 40 }, (_, n) => box.x + (box.width * (n + 0.5)) / 40);
+        const filled = (y) => across.filter((x) => one.isPointInFill(at(x, y))).length / across.length;
+        return [filled(box.y + box.height / 2), filled(box.y + box.height - 1.2)];
+    }"""
+    half, low = parts.locator(".section-sheet .cut").first.evaluate(middle)
+    assert half < 0.2
+    assert low > half
+
+
+def test_what_was_measured_is_typed_in_the_drawing(parts: Page, served: Served) -> None:
+    """In centimetres with a comma; the plan follows, the survey has it, and one gesture takes it back."""
+    parts.locator('[data-lot="corks"]').click()
+    parts.locator('[data-dim="lot.diameter"]').click()
+    expect(parts.locator("[data-dim-field]")).to_have_value("22")
+    parts.locator("[data-dim-field]").fill("2,4 cm")
+    parts.keyboard.press("Enter")
+    expect(parts.locator("[data-part-said]")).to_contain_text("Written down: diameter of one, as measured 24 mm.")
+    expect(parts.locator('[data-dim="lot.diameter"]')).to_have_attribute("aria-label", re.compile(", 24 millimetres"))
+    expect(parts.get_by_role("region", name="Pockets").locator("tbody td").first).to_have_text("24.00")
+    parts.locator('[data-do="undo"]').click()
+    expect(parts.locator('[data-dim="lot.diameter"]')).to_have_attribute("aria-label", re.compile(", 22 millimetres"))
+    expect(parts.locator("[data-kept]")).to_have_text("All of it is in room.toml")
+    assert "diameter = 22\n" in served.room_file.read_text(encoding="utf-8")
+
+
+def test_several_readings_are_typed_as_several(parts: Page, served: Served) -> None:
+    """They stand there all when one is clicked, so that none is lost to a number typed over the largest."""
+    for shown, typed, kept in (("16", "16; 15,8 ; 16.2", [16, 15.8, 16.2]), ("16; 15.8; 16.2", "16", 16)):
+        parts.locator('[data-dim="lot.width"]').click()
+        expect(parts.locator("[data-dim-field]")).to_have_value(shown)
+        parts.locator("[data-dim-field]").fill(typed)
+        parts.keyboard.press("Enter")
+        expect(parts.locator("[data-part-said]")).to_contain_text("Written down: width of one, as measured 16")
+        expect(parts.locator("[data-kept]")).to_have_text("All of it is in room.toml")
+        expect(parts.locator("[data-job]")).to_have_text("Nothing to wait for")
+        found = tomllib.loads(served.room_file.read_text(encoding="utf-8"))["lot"]
+        assert next(one for one in found if one["id"] == "dice")["width"] == kept
+    for _ in range(2):
+        parts.locator('[data-do="undo"]').click()
+
+
+def test_pockets_that_are_to_spare_are_said(parts: Page) -> None:
+    """Three corks stand in two full rows of two."""
+    parts.locator('[data-lot="corks"]').click()
+    expect(parts.locator(".parts-grid .facts")).to_contain_text("4, of which 1 is to spare: pockets stand in full rows")
+
+
+def test_a_tray_gets_dividers_and_they_are_moved_by_typing(parts: Page, served: Served) -> None:
+    """Asked for in the form beside, then each is a dimension; what cannot be is said beside its field."""
+    columns = parts.locator("#lot-dice-tray-columns")
+    columns.fill("1")
+    columns.press("Tab")
+    expect(parts.locator("#lot-dice-tray-columns-said")).to_contain_text("Found 1; allowed:")
+    columns.fill("2")
+    columns.press("Tab")
+    divider = parts.locator('[data-dim="columns_at.0"]')
+    expect(divider).to_be_visible()
+    at = size(parts, "columns_at.0")
+    divider.click()
+    parts.locator("[data-dim-field]").fill(f"{at + 3:g}")
+    parts.keyboard.press("Enter")
+    expect(divider).to_have_attribute("aria-label", re.compile(f", {at + 3:g} millimetres"))
+    expect(parts.locator("[data-kept]")).to_have_text("All of it is in room.toml")
+    tray = next(
+        one for one in tomllib.loads(served.room_file.read_text(encoding="utf-8"))["lot"] if one["id"] == "dice"
+    )
+    assert tray["tray"] == {"columns_at": [at + 3]}
+    for _ in range(3):
+        parts.locator('[data-do="undo"]').click()
+    expect(divider).to_have_count(0)
+
+
+def test_what_is_being_typed_is_not_lost_to_what_happens_elsewhere(parts: Page, served: Served) -> None:
+    """Another tab changes the room: the field stays open, with what was typed."""
+    parts.locator('[data-dim="height"]').click()
+    parts.locator("[data-dim-field]").fill("4")
+    other = parts.context.new_page()
+    other.goto(f"{served.home}/parts?lot=corks")
+    other.locator('[data-dim="lot.height"]').click()
+    other.locator("[data-dim-field]").fill("41")
+    other.keyboard.press("Enter")
+    expect(other.locator('[data-dim="lot.height"]')).to_have_attribute("aria-label", re.compile(", 41 millimetres"))
+    expect(other.locator("[data-job]")).to_have_text("Nothing to wait for")
+    other.locator('[data-do="undo"]').click()
+    other.close()
+    parts.bring_to_front()
+    expect(parts.locator("[data-dim-field]")).to_have_value("4")
+
+
+def test_a_reload_shows_the_same_part(parts: Page) -> None:
+    """The address says which it is."""
+    parts.locator('[data-lot="corks"]').click()
+    expect(parts.locator("[data-part]")).to_contain_text("Corks")
+    parts.reload()
+    expect(parts.locator("[data-part]")).to_contain_text("Corks")
 
 
 def test_pockets_say_how_they_got_their_diameter(parts: Page) -> None:

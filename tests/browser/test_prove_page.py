@@ -47,16 +47,31 @@ def test_a_finding_on_a_space_leads_to_its_plan(prove: Page) -> None:
 
 def test_a_finding_on_a_thing_without_a_place_leads_to_its_form(prove: Page) -> None:
     """There is nothing of it on the plan."""
-    link = prove.locator(".findings a", has_text=re.compile("^broom$")).first
+    link = prove.locator(".findings a", has_text=re.compile("^Broom$")).first
     link.click()
     expect(prove).to_have_url(re.compile(r"/survey\?at=lot\.broom$"))
     expect(prove.get_by_role("heading", level=1)).to_be_visible()
 
 
-def test_a_finding_on_a_printer_leads_to_what_is_printed(prove: Page) -> None:
-    """Where its bedfuls are."""
+def test_a_finding_on_a_printer_leads_to_its_form(prove: Page) -> None:
+    """Where its nozzle, layer and bed are."""
     prove.locator('[data-code="printer-not-measured"] a').click()
-    expect(prove.locator("[data-build]")).to_be_visible()
+    expect(prove).to_have_url(re.compile(r"/survey\?at=printer\.one$"))
+    expect(prove.locator("[data-form]")).to_be_visible()
+
+
+def test_what_a_finding_says_to_write_can_be_typed_in_its_form(prove: Page) -> None:
+    """Beside the remedy of a finding on a space."""
+    prove.locator('[data-code="space-read-once"]', has_text="The shelf").get_by_role("link", name="The form of").click()
+    expect(prove.locator("[data-form]")).to_have_text("The shelf")
+
+
+def test_the_record_says_that_it_waits_for_a_kit(prove: Page) -> None:
+    """And what recording will do; there is no button that does nothing."""
+    record = prove.get_by_role("region", name="What is printed")
+    expect(record).to_contain_text("nothing to record before the kit is built")
+    expect(record).to_contain_text("is not planned again")
+    expect(record.locator("button, input")).to_have_count(0)
 
 
 def test_every_link_of_a_finding_leads_somewhere(prove: Page, served: Served) -> None:

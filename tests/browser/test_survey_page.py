@@ -98,6 +98,75 @@ def test_what_is_being_typed_is_not_lost_to_what_happens_elsewhere(survey: Page,
     expect(load).to_have_value("123")
 
 
+def test_a_thing_is_added_without_weighing_it(survey: Page, served: Served) -> None:
+    """Only the sides of its shape are asked for; its mass is assumed, said so, and follows until one is typed."""
+    begun = served.room_file.read_text(encoding="utf-8")
+    survey.locator('[data-add="lot"]').dblclick()
+    expect(field(survey, "lot-thing-1-name")).to_be_focused()
+    survey.keyboard.type("Reels")
+    survey.keyboard.press("Tab")
+    expect(survey.locator("[data-form]")).to_have_text("Reels")
+    expect(field(survey, "lot-thing-1-diameter")).to_be_hidden()
+    field(survey, "lot-thing-1-shape").select_option("round")
+    expect(field(survey, "lot-thing-1-diameter")).to_be_visible()
+    expect(field(survey, "lot-thing-1-width")).to_be_hidden()
+    fill(survey, "lot-thing-1-diameter", "4 cm")
+    fill(survey, "lot-thing-1-height", "19")
+    expect(field(survey, "lot-thing-1-mass_g")).to_have_value("23.88")
+    expect(field(survey, "lot-thing-1-mass_g-said")).to_have_text("assumed from its size")
+    expect(survey.locator("[data-said]")).to_have_text(
+        "Its mass is assumed from its size, 23.88 g: weigh one when you can."
+    )
+    expect(survey.locator("[data-verdict]")).to_have_text("Nothing is wrong")
+    fill(survey, "lot-thing-1-mass_g", "31")
+    fill(survey, "lot-thing-1-height", "20")
+    lots = kept(survey, served)["lot"]
+    assert [lot["id"] for lot in lots if lot["id"].startswith("thing")] == ["thing-1"]  # one, of a double click
+    assert lots[-1] == {
+        "id": "thing-1", "name": "Reels", "count": 1, "shape": "round", "diameter": "4 cm", "height": 20, "mass_g": 31,
+    }  # fmt: skip
+    fill(survey, "lot-thing-1-standard", "LR6")
+    expect(survey.locator("[data-said]")).to_have_text("Taken out with it: shape, height, diameter.")
+    expect(survey.locator("[data-verdict]")).to_have_text("Nothing is wrong")
+    for _ in ("add", "name", "shape", "diameter", "height", "mass", "height again", "standard"):
+        survey.locator('[data-do="undo"]').click()
+    expect(survey.locator('[data-at="lot.thing-1"]')).to_have_count(0)
+    kept(survey, served)
+    assert served.room_file.read_text(encoding="utf-8") == begun
+
+
+def test_a_file_that_cannot_be_read_leaves_the_form_as_it_is(survey: Page, served: Served) -> None:
+    """Somebody edits it and is not done: the line is named, nothing is written, and mended, all goes on."""
+    good = served.room_file.read_text(encoding="utf-8")
+    broken = good.replace('name = "The drawer"', 'name = "The drawer')
+    served.room_file.write_text(broken, encoding="utf-8")
+    expect(survey.locator("[data-next]")).to_contain_text("of the room file cannot be read")
+    expect(survey.locator("[data-form]")).to_have_text("The drawer")
+    fill(survey, "space-drawer-load_kg", "7")
+    expect(survey.locator("[data-said]")).to_contain_text("That could not be written into the room file")
+    assert served.room_file.read_text(encoding="utf-8") == broken
+    served.room_file.write_text(good, encoding="utf-8")
+    expect(survey.locator("[data-verdict]")).to_have_text("Nothing is wrong")
+    expect(survey.locator("[data-form]")).to_have_text("The drawer")
+
+
+def test_a_reload_shows_the_same_form(survey: Page) -> None:
+    """The address says which it is."""
+    survey.locator('[data-at="lot.dice"]').click()
+    expect(survey.locator("[data-form]")).to_have_text("Dice")
+    survey.reload()
+    expect(survey.locator("[data-form]")).to_have_text("Dice")
+
+
+def test_a_space_that_cannot_be_drawn_is_not_drawn(survey: Page) -> None:
+    """Less than nothing is no width, and no error of a script either."""
+    fill(survey, "space-drawer-width", "-5")
+    expect(field(survey, "space-drawer-width-said")).to_contain_text("Found -5; allowed: a length of at least")
+    expect(survey.locator(".space-sheet")).to_contain_text("Type in width and depth")
+    survey.locator('[data-do="undo"]').click()
+    expect(survey.locator(".space-sheet svg")).to_be_visible()
+
+
 def test_what_is_in_the_way_is_added_and_put_where_it_is(survey: Page, served: Served) -> None:
     """By mouse, then by keys, whose focus stays; the numbers beside follow."""
     survey.locator('[data-add="blocked"]').click()

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from nookwright.ground.findings import Finding
 
 GREY = "#808080"
+MASS_G = {"panel": 1.0, "tray": 5.0, "half": 0.5, "half-back": 0.5}  # of the parts and pieces of the tiny kit
 
 
 def box(
@@ -168,8 +169,10 @@ def _part(folder: Path, name: str, kind: str, solid: manifold3d.Manifold) -> k.K
     """Write a part and describe it."""
     sha = write_stl(folder / f"{name}.stl", *arrays(solid))
     figures = figures_of(folder / f"{name}.stl")
-    described = {"id": name, "kind": kind, "name": name, "recipe": digest(name), "parameters": {}, "mass_g": 5.0}
-    return k.KitPart.model_validate(described | {"time_s": 60.0, "stl": f"{name}.stl", "stl_sha256": sha, **figures})
+    described = {"id": name, "kind": kind, "name": name, "recipe": digest(name), "parameters": {}}
+    return k.KitPart.model_validate(
+        described | {"mass_g": MASS_G[name], "time_s": 60.0, "stl": f"{name}.stl", "stl_sha256": sha, **figures}
+    )
 
 
 def _piece(folder: Path, name: str, part: str, count: int, at: k.Matrix) -> k.Piece:
@@ -177,7 +180,7 @@ def _piece(folder: Path, name: str, part: str, count: int, at: k.Matrix) -> k.Pi
     described = {"id": name, "part": part, "part_from_piece": at, "count": count, "recipe": digest(name)}
     path = folder / f"{name}.stl"
     made = {"material": "grey", "colour": GREY, "file": path.name, "stl_sha256": digest(path.read_bytes())}
-    return k.Piece.model_validate(described | made | {"mass_g": 5.0, "time_s": 60.0, **figures_of(path)})
+    return k.Piece.model_validate(described | made | {"mass_g": MASS_G[name], "time_s": 60.0, **figures_of(path)})
 
 
 def _kit(folder: Path) -> k.Kit:
@@ -261,7 +264,11 @@ def _space() -> dict[str, Any]:
         "cols": 4,
         "rows": 2,
         "blocked_cells": [],
-        **dict.fromkeys(("mass_g", "time_s", "budget_g", "load_g", "load_limit_g"), 0),
+        "mass_g": 12,
+        "time_s": 0,
+        "budget_g": 0,
+        "load_g": 48,
+        "load_limit_g": 5000,
     }
 
 
@@ -271,7 +278,7 @@ def _lot(placement: str, count: int, size: k.Size, round_axis: str, at: list[k.S
         **lot,
         "name": lot["id"],
         "count": count,
-        "mass_g": 1,
+        "mass_g": {"dice": 5, "corks": 8}[lot["id"]] * count,
         "places": [place | {"round_axis": round_axis, "at": at}],
     }
 
@@ -279,7 +286,7 @@ def _lot(placement: str, count: int, size: k.Size, round_axis: str, at: list[k.S
 def _bedful(name: str, items: list[tuple[str, k.Matrix]]) -> dict[str, Any]:
     listed = [{"piece": piece, "bed_from_piece": matrix} for piece, matrix in items]
     made = {"printer": "small", "material": "grey", "colour": GREY, "file": f"{name}.3mf", "model_sha256": digest("")}
-    return {"id": name, "time_s": 60, "mass_g": 5, "items": listed, **made}
+    return {"id": name, "time_s": 60, "mass_g": sum(MASS_G[piece] for piece, _ in items), "items": listed, **made}
 
 
 @pytest.fixture

@@ -37,7 +37,7 @@ def test_a_file_that_cannot_be_read_is_found(trial: Trial) -> None:
 @pytest.mark.parametrize(
     ("change", "text"),
     [
-        ({"model_sha256": "0" * 64}, "Its model is not the one of kit.json."),
+        ({"model_sha256": "0" * 64}, "Its model is not what it was when kit.json was written."),
         ({"colour": "#123456"}, "tray has the colour #808080; kit.json says #123456."),
         ({"items": ()}, "2 copies of tray; kit.json says 0."),
     ],

@@ -169,6 +169,14 @@ def test_a_closed_hollow_is_a_stop(trial: Trial) -> None:
     assert found["hollow-closed"].against.computed == pytest.approx(1.0, rel=1e-3)
 
 
+def test_a_mesh_that_is_inside_out_is_no_hollow(trial: Trial) -> None:
+    """It has no shell round what it holds; nor is its volume wrong where kit.json says the same."""
+    vertices, triangles = arrays(box(20, 20, 20))
+    codes = {one.code for one in trial.with_mesh("tray.stl", vertices, triangles[:, ::-1]).proved()}
+    assert "mesh-inside-out" in codes
+    assert not {"hollow-closed", "volume-wrong"} & codes
+
+
 # ---------------------------------------------------------------------------------------------------------- drains
 
 

@@ -42,7 +42,7 @@ def test_a_file_outside_of_the_folder_is_not_read(trial: Trial) -> None:
     (trial.folder / "tray.stl").rename(trial.folder.parent / "tray.stl")
     changed = trial.having("parts", "tray", stl="../tray.stl").having("pieces", "tray", file="../tray.stl")
     (finding,) = read_meshes(changed.folder, changed.kit).findings
-    assert "lies outside" in finding.text
+    assert "Lies outside" in finding.text
 
 
 @pytest.mark.parametrize(

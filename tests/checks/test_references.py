@@ -55,7 +55,7 @@ def test_things_without_a_place_are_found_unless_a_finding_says_why(trial: Trial
     silent = trial.having("lots", "dice", places=())
     (finding,) = uncounted(silent.kit, silent.room)
     assert (finding.code, finding.subject, finding.severity) == ("lot-count", "dice", Severity.STOP)
-    assert "0 of 4" in finding.text
+    assert "none lie in a place" in finding.text
     said = KitFinding(code="lot-left-out", severity=Severity.WARN, subject="dice", text="no room", remedy="make room")
     assert list(uncounted(silent.with_kit(findings=(said,)).kit, silent.room)) == []
 
@@ -63,9 +63,9 @@ def test_things_without_a_place_are_found_unless_a_finding_says_why(trial: Trial
 @pytest.mark.parametrize(
     ("change", "texts"),
     [
-        ({"count": 3}, ["3 of 4 things", "should hold 3 things but has places for 4"]),
-        ({"count": 5}, ["5 of 4 things", "should hold 5 things but has places for 4"]),
-        ({"part": "panel"}, ["is a 'tray', not a 'panel'"]),
+        ({"count": 3}, ["Of its 4 things 3 lie in a place", "should hold 3 things but has places for 4"]),
+        ({"count": 5}, ["Of its 4 things 5 lie in a place", "should hold 5 things but has places for 4"]),
+        ({"part": "panel"}, ["is tray, not panel as its place says"]),
         ({"held": (1, 1, 1, 1)}, []),
         ({"held": (1, 1, 1, 2)}, ["should hold 4 things but has places for 5"]),
         ({"held": (2, 2)}, ["should hold 4 things but has places for 4"]),

@@ -33,20 +33,20 @@ SPACE = KitSpace.model_validate(
         ((100.00005, 40, 0), ""),
         ((50, 40, 50), ""),
         ((50, 80, 0), ""),
-        ((-0.5, 40, 0), "0.500 mm past the left wall"),
-        ((50, -0.5, 0), "0.500 mm past the front"),
-        ((50, 40, -0.5), "0.500 mm past the floor"),
-        ((100.5, 40, 0), "0.500 mm past the right wall"),
+        ((-0.5, 40, 0), "0.50 mm past the left wall"),
+        ((50, -0.5, 0), "0.50 mm past the front"),
+        ((50, 40, -0.5), "0.50 mm past the floor"),
+        ((100.5, 40, 0), "0.50 mm past the right wall"),
         ((104, 40, 20), ""),
-        ((104.5, 40, 20), "0.500 mm past the right wall"),
-        ((50, 80.5, 0), "0.500 mm past the back"),
-        ((50, 40, 50.5), "0.500 mm past the clear height"),
+        ((104.5, 40, 20), "0.50 mm past the right wall"),
+        ((50, 80.5, 0), "0.50 mm past the back"),
+        ((50, 40, 50.5), "0.50 mm past the clear height"),
         ((10 - 10 * 0.6, 10 - 10 * 0.8, 5), ""),
-        ((10 - 10.5 * 0.6, 10 - 10.5 * 0.8, 5), "0.500 mm past a rounded corner"),
-        ((90 + 10.5 * 0.8, 70 + 10.5 * 0.6, 0), "0.500 mm past a rounded corner"),
+        ((10 - 10.5 * 0.6, 10 - 10.5 * 0.8, 5), "0.50 mm past a rounded corner"),
+        ((90 + 10.5 * 0.8, 70 + 10.5 * 0.6, 0), "0.50 mm past a rounded corner"),
         ((0, 10, 0), ""),
         ((10, 0, 0), ""),
-        ((0.1, 0.1, 0), "4.001 mm past a rounded corner"),
+        ((0.1, 0.1, 0), "4.00 mm past a rounded corner"),
     ],
 )
 def test_a_point_is_inside_or_the_text_says_by_how_much_it_is_not(point: tuple[float, float, float], text: str) -> None:
@@ -72,15 +72,15 @@ LEANING = SPACE.model_copy(
     [
         ((0, 40, 0), ""),
         ((1, 40, 10), ""),
-        ((0.5, 40, 10), "0.500 mm past the left wall"),
+        ((0.5, 40, 10), "0.50 mm past the left wall"),
         ((2, 40, 50), ""),
-        ((1.5, 40, 35), "0.500 mm past the left wall"),
+        ((1.5, 40, 35), "0.50 mm past the left wall"),
         ((100, 40, 20), ""),
         ((94, 40, 50), ""),
-        ((97.5, 40, 35), "0.500 mm past the right wall"),
-        ((50, 1, 35), "0.500 mm past the front"),
+        ((97.5, 40, 35), "0.50 mm past the right wall"),
+        ((50, 1, 35), "0.50 mm past the front"),
         ((50, 80, 50), ""),
-        ((50, 80.5, 50), "0.500 mm past the back"),
+        ((50, 80.5, 50), "0.50 mm past the back"),
     ],
 )
 def test_walls_that_stand_in_are_followed_at_every_height(point: tuple[float, float, float], text: str) -> None:
@@ -97,7 +97,7 @@ def test_square_corners_have_no_arc() -> None:
 def test_all_that_is_wrong_is_said() -> None:
     """Two walls at once are both named."""
     text = outside(SPACE, np.array([[-1.0, -2, 0]]))
-    assert text == "1.000 mm past the left wall, 2.000 mm past the front"
+    assert text == "1.00 mm past the left wall, 2.00 mm past the front"
 
 
 COVED = SPACE.model_copy(update={"cove_radius": 5.0})
@@ -107,16 +107,16 @@ COVED = SPACE.model_copy(update={"cove_radius": 5.0})
     ("point", "text"),
     [
         ((5, 40, 0), ""),
-        ((4.5, 40, 0), "0.500 mm past the round edge of the floor"),
-        ((50, 4.5, 0), "0.500 mm past the round edge of the floor"),
-        ((95.5, 40, 0), "0.500 mm past the round edge of the floor"),
-        ((50, 75.5, 0), "0.500 mm past the round edge of the floor"),
+        ((4.5, 40, 0), "0.50 mm past the round edge of the floor"),
+        ((50, 4.5, 0), "0.50 mm past the round edge of the floor"),
+        ((95.5, 40, 0), "0.50 mm past the round edge of the floor"),
+        ((50, 75.5, 0), "0.50 mm past the round edge of the floor"),
         ((0, 40, 5), ""),
         ((2, 40, 1), ""),  # 5 - 3 from the wall at 5 - 4: on the arc by the triangle 3, 4, 5
-        ((1.5, 40, 1), "0.500 mm past the round edge of the floor"),
+        ((1.5, 40, 1), "0.50 mm past the round edge of the floor"),
         # At the floor the corner of 10 is an arc of 5 about (10, 10).
         ((10 - 5 * 0.6, 10 - 5 * 0.8, 0), ""),
-        ((10 - 5.5 * 0.6, 10 - 5.5 * 0.8, 0), "0.500 mm past the round edge of the floor"),
+        ((10 - 5.5 * 0.6, 10 - 5.5 * 0.8, 0), "0.50 mm past the round edge of the floor"),
         ((10 - 5.5 * 0.6, 10 - 5.5 * 0.8, 5), ""),
     ],
 )

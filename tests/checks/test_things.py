@@ -48,7 +48,7 @@ def test_things_in_each_other_are_found(trial: Trial, second: Size) -> None:
     """Dice of 12 less than 12 apart on every axis, or twice in one place."""
     (finding,) = colliding_things(with_things(trial, "dice", (6, 6, 4.4), second).kit)
     assert (finding.code, finding.subject) == ("things-collide", "dice")
-    assert finding.text.startswith("1 pairs")
+    assert finding.text.startswith("Two of its things in tray-1")
 
 
 @pytest.mark.parametrize(("second", "collide"), [((20, 20, 0), False), ((19, 18, 0), True), ((10, 24, 0), False)])

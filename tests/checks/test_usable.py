@@ -54,13 +54,13 @@ def test_heights_are_read_from_the_floor_and_reckoned_from_the_mat() -> None:
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"width": {"floor": 99.5, "rim": 111}}, "At 0 mm its width is reckoned as 100.00 mm, and 99.5 mm was read"),
-        ({"width": {"floor": 101, "at": {"25": 104.5}}}, "At 25 mm its width is reckoned as 105.00 mm"),
-        ({"width": {"floor": 101, "at": {"25": 105.5}, "rim": 109}}, "At 52 mm its width is reckoned as 110.00 mm"),
-        ({"depth": [82, 79]}, "At 0 mm its depth is reckoned as 80.00 mm, and 79 mm was read there"),
-        ({"height": 49}, "Its clear height is reckoned as 50.00 mm, and 49 mm is the lowest"),
-        ({"mat": 3}, "and 49 mm is the lowest"),
-        ({"passes_under": [{"what": "a rail", "height": 48}]}, "and 48 mm is the lowest"),
+        ({"width": {"floor": 99.5, "rim": 111}}, "its width is reckoned as 100.00 mm, but 99.50 mm was read there"),
+        ({"width": {"floor": 101, "at": {"25": 104.5}}}, "At a height of 25 mm its width is reckoned as 105.00 mm"),
+        ({"width": {"floor": 101, "at": {"25": 105.5}, "rim": 109}}, "At a height of 52 mm its width is reckoned"),
+        ({"depth": [82, 79]}, "At a height of 0 mm its depth is reckoned as 80.00 mm, but 79.00 mm was read there"),
+        ({"height": 49}, "Its clear height is reckoned as 50.00 mm, but only 49.00 mm are clear"),
+        ({"mat": 3}, "but only 49.00 mm are clear"),
+        ({"passes_under": [{"what": "a rail", "height": 48}]}, "but only 48.00 mm are clear"),
     ],
 )
 def test_an_outline_that_is_wider_than_a_reading_stops_the_kit(changes: dict[str, Any], words: str) -> None:

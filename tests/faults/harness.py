@@ -11,20 +11,23 @@ import os
 import shutil
 import tempfile
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import cached_property, lru_cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of, moved_by, shape_of
+from nookwright.checks.forces.check import check_forces
 from nookwright.checks.joined import _measured as measured
 from nookwright.checks.prove import prove
 from nookwright.checks.soundness import volume_of
+from nookwright.checks.strength.check import check_strength
+from nookwright.checks.verdicts import Verdicts
 from nookwright.exchange.kit import BlockedBox
 from nookwright.exchange.stl import read_stl, write_stl
 from nookwright.exchange.threemf import read_3mf, write_3mf
-from nookwright.exchange.threemf_model import Item, ThreeMF
+from nookwright.exchange.threemf_model import PADS, Item, ThreeMF
 from nookwright.ground.findings import Severity
 
 from .solids import arrays, solid_of
@@ -56,6 +59,8 @@ class Sample:
         scratch: where folders of changed kits are made.
         cache: verdicts of all samples.
         redone: meshes that are not those of the first kit.
+        as_weighed: whether masses stay as they are stated, also where they no longer are true.
+        aside: codes of findings that are left out.
     """
 
     folder: Path
@@ -64,11 +69,15 @@ class Sample:
     scratch: Path
     cache: Path | None = None
     redone: frozenset[str] = frozenset()
+    as_weighed: bool = False
+    aside: frozenset[str] = frozenset()
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What proving it says."""
-        return prove(self.folder, self.kit, room=self.room, cache=self.cache)
+        kit = self.kit if self.as_weighed else weighed(self.kit, self.room)
+        found = prove(self.folder, kit, room=self.room, cache=self.cache)
+        return tuple(one for one in found if one.code not in self.aside)
 
     def figure(self, code: str, subject: str = "") -> tuple[float, float]:
         """What was computed and its limit, of the worst finding of a code."""
@@ -106,7 +115,18 @@ class Sample:
     @cached_property
     def piece_shapes(self) -> dict[str, Shape]:
         """The same of all pieces."""
-        return {one.file: shape_of(one.stl_sha256, *read_stl(self.folder / one.file)) for one in self.kit.pieces}
+        return {one.file: _shape_at(one.stl_sha256, self.folder / one.file) for one in self.kit.pieces}
+
+    @cached_property
+    def strengths(self) -> tuple[Finding, ...]:
+        """What the checks of strength alone say."""
+        shapes = self.shapes | self.piece_shapes
+        return check_strength(self.kit, self.room, shapes, Verdicts(self.cache))
+
+    @cached_property
+    def forces(self) -> tuple[Finding, ...]:
+        """What the checks of forces alone say."""
+        return check_forces(self.kit, self.room, self.shapes | self.piece_shapes)
 
     def fitted(self, lot: str, fit: str) -> Sample:
         """With the things of a lot held otherwise by their pockets."""
@@ -120,7 +140,7 @@ class Sample:
     def shape_of(self, part: str) -> Shape:
         """A part as the checks see it."""
         (one,) = (entry for entry in self.kit.parts if entry.id == part)
-        return shape_of(one.stl_sha256, *read_stl(self.folder / one.stl))
+        return _shape_at(one.stl_sha256, self.folder / one.stl)
 
     def joined(self, part: KitPart) -> tuple[float, ...]:
         """What ``checks.joined`` measures on a part that is printed in pieces, mm3 but for the second, mm."""
@@ -307,7 +327,8 @@ class Sample:
                 sample = sample.having("parts", one.id, **figures)
         for piece in self.kit.pieces:
             if piece.file == file:
-                sample = sample.having("pieces", piece.id, **figures)
+                solid = abs(figures["volume_mm3"] / piece.volume_mm3)  # type: ignore[operator]
+                sample = sample.having("pieces", piece.id, **figures, mass_g=piece.mass_g * solid)
         return sample
 
     def with_beds(self, only: set[str] | None = None) -> Sample:
@@ -326,15 +347,21 @@ class Sample:
         bodies = []
         wanted = {item.piece for item in bedful.items}
         for body in content.bodies:
-            if body.part_number not in wanted:
+            piece = body.part_number.removesuffix(PADS)
+            if piece not in wanted:
                 continue
-            file = files[body.part_number]
-            if file in self.redone:
+            file = files[piece]
+            if file in self.redone and piece == body.part_number:
                 vertices, triangles = read_stl(self.folder / file)
                 body = replace(body, vertices=vertices, triangles=triangles, paint=())  # noqa: PLW2901
             bodies.append(body)
         number = {body.part_number: index for index, body in enumerate(bodies)}
-        items = tuple(Item(number[item.piece], item.bed_from_piece) for item in bedful.items)
+        items = tuple(
+            Item(number[name], item.bed_from_piece)
+            for item in bedful.items
+            for name in (item.piece, f"{item.piece}{PADS}")
+            if name in number
+        )
         return replace(content, bodies=tuple(bodies), items=items)
 
     def _own(self) -> Sample:
@@ -342,6 +369,49 @@ class Sample:
         folder = Path(tempfile.mkdtemp(dir=self.scratch)) / "kit"
         shutil.copytree(self.folder, folder, copy_function=_link)
         return replace(self, folder=folder)
+
+
+def weighed(kit: Kit, room: Room) -> Kit:
+    """A kit with the sums of all masses as they follow from its pieces and from what the room says of things."""
+    things = {lot.id: lot.mass_g or 0.0 for lot in room.lot}
+    boxes = {box.id: box.mass_g for box in room.box}
+    counts = {lot.id: lot.count for lot in room.lot}
+    limits = {space.id: 1000 * space.load_kg for space in room.space}
+    space_of = {one.id: one.space for one in kit.placements}
+    parts = {one.id: one.mass_g for one in kit.parts}
+    first = {piece.part: piece.material for piece in reversed(kit.pieces)}
+    pieces = {piece.id: piece.mass_g for piece in kit.pieces}
+    for part, material in first.items():
+        parts[part] = sum(one.mass_g for one in kit.pieces if one.part == part and one.material == material)
+    prints, loads = dict.fromkeys(limits, 0.0), dict.fromkeys(limits, 0.0)
+    for placed in kit.placements:
+        prints[placed.space] += parts[placed.part]
+    for lot in kit.lots:
+        for place in lot.places:
+            loads[space_of[place.placement]] += things.get(lot.id, 0.0) * place.count + boxes.get(place.box, 0.0)
+    return kit.model_copy(
+        update={
+            "lots": tuple(
+                one.model_copy(update={"mass_g": things[one.id] * counts[one.id], "count": counts[one.id]})
+                for one in kit.lots
+            ),
+            "parts": tuple(one.model_copy(update={"mass_g": parts[one.id]}) for one in kit.parts),
+            "spaces": tuple(
+                one.model_copy(
+                    update={
+                        "mass_g": prints[one.id],
+                        "load_g": prints[one.id] + loads[one.id],
+                        "load_limit_g": limits[one.id],
+                    }
+                )
+                for one in kit.spaces
+            ),
+            "bedfuls": tuple(
+                one.model_copy(update={"mass_g": max(one.mass_g, sum(pieces[item.piece] for item in one.items))})
+                for one in kit.bedfuls
+            ),
+        }
+    )
 
 
 def shifted(matrix: Matrix, x: float = 0, y: float = 0, z: float = 0) -> Matrix:
@@ -371,6 +441,12 @@ def _checked(model: Any, changes: dict[str, Any]) -> Any:  # noqa: ANN401 - what
     """A copy of a model with some keys changed, each turned into what the model holds."""
     kept = {key: getattr(model, key) for key in model.model_fields_set}
     return type(model).model_validate(kept | changes)
+
+
+@lru_cache(maxsize=400)
+def _shape_at(key: str, path: Path) -> Shape:
+    """A mesh as the checks see it, by its content."""
+    return shape_of(key, *read_stl(path))
 
 
 def _link(source: str, target: str) -> None:

@@ -5,20 +5,24 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from manifold3d import CrossSection, Manifold
+from manifold3d import CrossSection, Manifold, OpType
 
 from nookwright.checks.bridges import LONGEST_BRIDGE
+from nookwright.checks.closing import losses_of
 from nookwright.checks.print_words import FIRST_LAYER_LEAST_MM2
 from nookwright.checks.sections import STEEPEST_OVERHANG_DEG
-from nookwright.checks.standing import SLIMMEST
+from nookwright.checks.standing import HOLD_MPA, PUSH_N, SLIMMEST
 from nookwright.ground.findings import Severity
 from nookwright.module.lines import NARROWEST_SHARE, WALL, lines_of
+from nookwright.survey.plastic_sheet import PlasticSheet
 
 from .solids import box
 from .table import plain, sized
 
 if TYPE_CHECKING:
     from .harness import Sample
+
+STROKE_AT = (4.0, 1.5)  # on a name strip, beside its letters
 
 
 def _block(sample: Sample, solid: Manifold) -> Sample:
@@ -74,3 +78,57 @@ def thin_wall(sample: Sample, size: float) -> Sample:
     lines = lines_of(WALL, sample.room.printer[0].nozzle, sample.room.printer[0].layer)
     line = NARROWEST_SHARE * lines.width if lines else 0.0
     return _block(sample, box((0, 0, 0), (16, 14, 2)) + box((2, 2, 0), (2 + line / size, 12, 12)))
+
+
+@sized("hole-closes", "what the printer may take off it", severity=Severity.WARN)
+def slit(sample: Sample, size: float) -> Sample:
+    """A slit is so narrow that it comes out closed."""
+    wide = losses_of(None).slit / size
+    return _block(sample, box((0, 0, 0), (20, 10, 12)) - box((4, 5 - wide / 2, -1), (16, 5 + wide / 2, 13)))
+
+
+@sized("knocked-over", f"{HOLD_MPA:g} MPa that a bed holds", severity=Severity.WARN)
+def wobbly(sample: Sample, size: float) -> Sample:
+    """A nozzle that catches at the top of a tall post would tear it off the bed."""
+    side = 6.0
+    height = size * HOLD_MPA * side**3 / 6 / math.sqrt(2) / PUSH_N  # pushed along its diagonal
+    return _block(sample, box((0, 0, 0), (side, side, height)))
+
+
+@plain("corners-lift", severity=Severity.WARN)
+def shrinking(sample: Sample) -> Sample:
+    """A large tray is of a plastic that shrinks so much that its corners lift."""
+    return sample.surveyed("material", "red", sheet=PlasticSheet(expansion_um_m_k=450, softens_c=120))
+
+
+@sized("text-small", "the narrowest line", severity=Severity.WARN)
+def thin_stroke(sample: Sample, size: float) -> Sample:
+    """A stroke of the lettering on a name strip is thinner than a line."""
+    wide = NARROWEST_SHARE * _line(sample) / size
+    return _lettered(sample, (0.0, wide))
+
+
+@sized("text-fills", "what the printer may take off it", severity=Severity.WARN)
+def strokes_near(sample: Sample, size: float) -> Sample:
+    """Two strokes of the lettering on a name strip are so near to each other that they run together."""
+    wide, gap = 2 * _line(sample), losses_of(None).slit / size
+    return _lettered(sample, (0.0, wide), (wide + gap, 2 * wide + gap))
+
+
+def _line(sample: Sample) -> float:
+    """Width of a printer's line, mm."""
+    lines = lines_of(WALL, sample.room.printer[0].nozzle, sample.room.printer[0].layer)
+    assert lines
+    return lines.width
+
+
+def _lettered(sample: Sample, *strokes: tuple[float, float]) -> Sample:
+    """With strokes more on a name strip, each from so far to so far above the lowest, 5 mm long."""
+    strip = sample.part("name strip")
+    thick = float(strip.parameters["thickness"])  # type: ignore[arg-type]
+    top = strip.size[2]
+    more = [
+        box((STROKE_AT[0], STROKE_AT[1] + low, thick - 0.1), (STROKE_AT[0] + 5, STROKE_AT[1] + high, top))
+        for low, high in strokes
+    ]
+    return sample.cut(strip.id, lambda solid: Manifold.batch_boolean([solid, *more], OpType.Add))

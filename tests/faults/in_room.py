@@ -5,10 +5,15 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
+from nookwright.ground.findings import Severity
+from nookwright.module.stacking import HEIGHT_SHARE, SEAT_RESERVE
+
 from .solids import box
 from .table import plain, sized
 
 if TYPE_CHECKING:
+    from nookwright.exchange.kit import KitPrinterError
+
     from .harness import Sample
 
 
@@ -72,3 +77,48 @@ def no_room_above(sample: Sample) -> Sample:
     _, (_, _, top) = sample.box_of("tokens, above erasers")
     lowered = sample.lowered("low", float(top) + 1)
     return lowered.surveyed("space", "low", pulls_out=40.0, height=float(top) + 1)
+
+
+@sized("hits-on-travel", "what seats and uneven layers add to its height", severity=Severity.WARN)
+def nearly_passes_under(sample: Sample, size: float) -> Sample:
+    """A drawer passes under an edge that its tallest things clear as drawn, and may not as printed."""
+    (lot,) = (one for one in sample.kit.lots if one.id == "cards")
+    (_, _, floor), _ = sample.box_of("cards")
+    drawn = float(floor) + lot.places[0].at[0][2] + lot.places[0].size[2]
+    added = drawn * HEIGHT_SHARE + SEAT_RESERVE
+    height = drawn + added / size
+    return sample.lowered("drawer", height).surveyed("space", "drawer", height=height)
+
+
+@plain("tops-meet", severity=Severity.WARN)
+def tops_meet(sample: Sample) -> Sample:
+    """The floor of a drawer sags so far that the tops of its trays lean together."""
+    return sample.having("spaces", "drawer", bow=6.0)
+
+
+@plain("part-outside-when-large", severity=Severity.WARN, besides=("gap-too-small",))
+def too_large_when_printed(sample: Sample) -> Sample:
+    """A printer prints one per cent too large, as its coupon says: the liner no longer fits its drawer."""
+
+    def larger(component: KitPrinterError) -> KitPrinterError:
+        return component.model_copy(update={"value": 0.01}) if component.name.startswith("scale") else component
+
+    printers = tuple(
+        printer.model_copy(
+            update={
+                "errors": tuple(
+                    one.model_copy(update={"basis": "coupon", "components": tuple(map(larger, one.components))})
+                    for one in printer.errors
+                )
+            }
+        )
+        for printer in sample.kit.printers
+    )
+    return sample.saying(printers=printers)
+
+
+@plain("lid-no-stop", severity=Severity.WARN)
+def lid_no_stop(sample: Sample) -> Sample:
+    """A sliding lid has no nose that stops it: it slides right out of its tray."""
+    lid = sample.placed("sliding lid, napkins")
+    return sample.cut(lid.part, lambda solid: solid.trim_by_plane((0, 0, -1), -2.0))

@@ -8,10 +8,13 @@ import numpy as np
 from manifold3d import Manifold, OpType
 
 from nookwright.checks.bodies import matrix_of
+from nookwright.checks.room_fit.resting import LIES as HANGS
 from nookwright.checks.seats.drawn import SAME_SIZE
 from nookwright.checks.seats.lids import GOES_IN, LIES_ON, deck_gap, sliding_gap
 from nookwright.checks.seats.members import members_of
 from nookwright.checks.seats.pockets import EXACT as EXACT_POCKET
+from nookwright.checks.seats.pockets import SLACK
+from nookwright.checks.seats.resting import LIES
 from nookwright.checks.seats.sockets import EXACT as EXACT_SEAT
 from nookwright.checks.seats.tolerances import of_one_print, of_two_prints
 from nookwright.checks.verdicts import Verdicts
@@ -173,7 +176,7 @@ def too_wide(sample: Sample, size: float) -> Sample:
     """A tray is wider than its cells: its equals would not stand where it does."""
     part = sample.part("tray", "35x35")
     width, depth, height = part.size
-    sheet = box((width - 1, 3, 0), (width + size * SAME_SIZE, depth - 3, height - 5))
+    sheet = box((3, depth - 1, 0), (width - 3, depth + size * SAME_SIZE, height - 5))  # on its bed there is room there
     return sample.cut(part.id, lambda solid: solid + sheet)
 
 
@@ -211,6 +214,43 @@ def pocket_wide(sample: Sample, size: float) -> Sample:
     (lot,) = (one for one in sample.kit.lots if one.id == "spice")
     bores = [post(x, y, z, part.size[2] + 1, diameter=drawn, sides=128) for x, y, z in lot.places[0].at]
     return sample.cut(part.id, lambda solid: solid - Manifold.batch_boolean(bores, OpType.Add))
+
+
+@sized("pocket-loose", f"{EXACT_POCKET:g} mm")
+def one_pocket_wide(sample: Sample, size: float) -> Sample:
+    """One of the four pockets of a cradle is wider than it was drawn."""
+    part = sample.part("cradle", "71x53")
+    drawn = float(part.parameters["pocket"]) + size * EXACT_POCKET  # type: ignore[arg-type]
+    (lot,) = (one for one in sample.kit.lots if one.id == "spice")
+    x, y, z = lot.places[0].at[-1]
+    bore = post(x, y, z, part.size[2] + 1, diameter=drawn, sides=128)
+    return sample.cut(part.id, lambda solid: solid - bore)
+
+
+@sized("pocket-loose", f"{SLACK:g} mm of room", severity=Severity.WARN)
+def box_small(sample: Sample, size: float) -> Sample:
+    """A box is so much smaller than its shoe that it moves about."""
+    width = 70.0 + _room_in_shoe(sample) - size * SLACK
+    smaller = sample.surveyed("box", "tin", width=width)
+    return smaller.keeping("tea", lambda place: {"size": (width, *place.size[1:])})
+
+
+@sized("part-raised", f"{LIES:g} mm")
+def tray_raised(sample: Sample, size: float) -> Sample:
+    """A tray hangs above its panel."""
+    return sample.moved("coin-cells", z=size * LIES)
+
+
+@sized("part-raised", f"{LIES:g} mm")
+def panel_raised(sample: Sample, size: float) -> Sample:
+    """A panel with all that stands on it hangs above the floor of its drawer."""
+    return sample.moved(sample.part("panel", "108x90").id, z=size * LIES)
+
+
+@sized("insert-hangs", f"{HANGS:g} mm")
+def lid_raised(sample: Sample, size: float) -> Sample:
+    """A sliding lid hangs above the ledges of its rails."""
+    return sample.moved("sliding lid, napkins", z=size * HANGS)
 
 
 @sized("pocket-tight", f"{SLIDES_AT:g} mm that must be left")

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from nookwright.checks.bed_cards import HALF_G
 from nookwright.checks.care.lifting import HEAVIEST_G
 from nookwright.ground.findings import Severity
 from nookwright.survey.cutting_wishes import PrintedOn
 
+from .harness import shifted
 from .solids import box
 from .table import plain, sized
 
@@ -77,3 +79,24 @@ def other_card(sample: Sample) -> Sample:
     card = sample.kit.bedfuls[0].card
     text = (sample.folder / card).read_text(encoding="utf-8")
     return sample.overwritten(card, text.replace("PETG red", "PLA white").encode())
+
+
+@plain("hollow-wet", severity=Severity.WARN, besides=("piece-count",))
+def hollow_in_the_wet(sample: Sample) -> Sample:
+    """A hollow riser, whose cap is no seal, stands where it gets wet."""
+    spice = sample.placed("spice")
+    matrix = shifted(spice.space_from_part, 0, -13 * sample.kit.module.pitch)
+    riser = spice.model_copy(
+        update={"id": "drawer-901", "part": sample.part("riser").id, "label": "riser", "space_from_part": matrix}
+    )
+    placed = sample.saying(placements=(*sample.kit.placements, riser))
+    return placed.surveyed("space", "drawer", wet=True)
+
+
+@sized("card-figures", f"{HALF_G:g} g", severity=Severity.WARN)
+def card_grams(sample: Sample, size: float) -> Sample:
+    """The print card of a bedful says other grams than kit.json."""
+    bedful = sample.kit.bedfuls[0]
+    card = (sample.folder / bedful.card).read_text(encoding="utf-8")
+    says = float(next(line for line in card.splitlines() if line.startswith("About ")).split()[1])
+    return sample.having("bedfuls", bedful.id, mass_g=says + size * HALF_G)

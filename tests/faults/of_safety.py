@@ -85,6 +85,13 @@ def path_passed(sample: Sample) -> Sample:
     return _with_path(sample, float(low[0]) + 5, 20.0, stays=True)
 
 
+@plain("service-passed", severity=Severity.WARN, besides=("service-forgotten",))
+def path_may_stay(sample: Sample) -> Sample:
+    """A pipe stands before a tray in a drawer, and nobody says whether it stays when the drawer is pulled out."""
+    (low, _) = sample.box_of("cards")
+    return _with_path(sample, float(low[0]) + 5, 20.0, stays=None)
+
+
 def _with_path(sample: Sample, x: float, y: float, *, stays: bool | None = False) -> Sample:
     """A service path of 12 x 12 mm in the drawer, in the survey alone."""
     (space,) = (one for one in sample.room.space if one.id == "drawer")

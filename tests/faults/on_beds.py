@@ -174,7 +174,7 @@ def not_loaded(sample: Sample) -> Sample:
     return sample.surveyed("printer", SMALL, materials=("white",))
 
 
-@plain("piece-material")
+@plain("piece-material", besides=("material-otherwise",))
 def other_material(sample: Sample) -> Sample:
     """A piece lies on a bed of another material than it is meant for."""
     red = next(one for one in sample.kit.pieces if one.material == "red" and len(sample.pieces_of(one.part)) == 1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.checks.bodies import matrix_of
@@ -57,7 +58,8 @@ def cradle_too_light(sample: Sample, size: float) -> Sample:
     """A cradle is lighter than its pockets hold."""
     cradle = sample.placed("jars").part
     held = sample.fitted("jars", "held")
-    return held.having("parts", cradle, mass_g=RESERVE * HELD_N / GRAVITY * 1000 / size)
+    heavier = held.having("parts", cradle, mass_g=RESERVE * HELD_N / GRAVITY * 1000 / size)
+    return replace(heavier, as_weighed=True, aside=frozenset({"mass-wrong"}))  # no such print can be so heavy
 
 
 @plain("slam-slides", severity=Severity.WARN, besides=("cone-missing", "part-not-engaged"))
@@ -103,6 +105,19 @@ def tipping(sample: Sample, size: float) -> Sample:
 def tall_furniture(sample: Sample, size: float) -> Sample:
     """A tall chest stands free, however heavy it is."""
     return sample.surveyed("furniture", "sideboard", mass_kg=400, height=size * TALL)
+
+
+@plain("furniture-anchor", severity=Severity.WARN, besides=("out-of-reach",))
+def anchored_by_nobody(sample: Sample) -> Sample:
+    """Children open the drawers of a tall chest that stands free, and nobody knows how heavy it is."""
+    return sample.surveyed("furniture", "sideboard", mass_kg=None).surveyed("space", "drawer", children=True)
+
+
+@plain("load-forward", severity=Severity.WARN)
+def heavy_in_front(sample: Sample) -> Sample:
+    """A drawer that comes out partly is loaded in its front half, nearly as much as it may carry."""
+    load_kg = 1.1 * _load_g(sample, "low") / 1000
+    return sample.surveyed("space", "low", load_kg=load_kg, pulls_out=60.0)
 
 
 @plain("furniture-unsaid", severity=Severity.NOTE)

@@ -92,3 +92,10 @@ def test_each_step_leads_to_the_next() -> None:
     wrong = with_value(text, ("space", "bench", "width"), "6 paces")
     assert step(wrong).words == "Bench drawer: width cannot be used as it stands; beside the field is said why."
     assert step("[room\n").words.startswith("Line 1 of the room file cannot be read")
+
+
+def test_what_is_usual_is_as_large_in_a_room_of_inches() -> None:
+    """A bed of 220 mm is one of 220 mm, not of 220 inches."""
+    text = completed('format = 1\n[room]\nname = "Shed"\nunits = "in"\n')
+    assert tomllib.loads(text)["printer"][0]["bed_width"] == "220 mm"
+    assert tomllib.loads(completed('format = 1\n[room]\nname = "Shed"\n'))["printer"][0]["bed_width"] == 220

@@ -10,7 +10,7 @@ import pytest
 
 from nookwright.exchange.kit_file import read_kit
 from nookwright.ground.progress import Silent
-from nookwright.studio import work
+from nookwright.studio import solid_files, work
 from nookwright.studio.jobs import Job, State
 from nookwright.studio.room_text import with_value
 from nookwright.studio.state import Studio, Topic
@@ -102,7 +102,7 @@ def test_solids_made_beforehand_are_there_without_a_job(studio: Studio) -> None:
     """A space that was prepared with its plan is shown at once."""
     assert studio.planned is not None
     space = studio.planned.sheets.spaces[0].id
-    work.prepare_solids(studio.planned.folder)
+    solid_files.prepare_solids(studio.planned.folder)
     asyncio.run(studio.make_solid(space=space))
     assert studio.solids == {space: studio.planned.folder / f"{space}.glb"}
     assert set(studio.running) == {"plan"}
@@ -143,7 +143,7 @@ def test_meshes_to_look_at_are_coarse(tiny_file: Path, tmp_path: Path, monkeypat
     """Far fewer triangles than of what is printed."""
     work.plan(room=tiny_file, out=tmp_path, progress=Silent())
     space = read_kit(tmp_path / "kit.json").placements[0].space
-    coarse = work.solid(out=tmp_path, space=space, progress=Silent(), processes=1)["triangles"]
-    monkeypatch.setattr(work, "LOOK", 0.01)
-    fine = work.solid(out=tmp_path, space=space, progress=Silent(), processes=1)["triangles"]
+    coarse = solid_files.make_solid(out=tmp_path, space=space, progress=Silent(), processes=1)["triangles"]
+    monkeypatch.setattr(solid_files, "LOOK", 0.01)
+    fine = solid_files.make_solid(out=tmp_path, space=space, progress=Silent(), processes=1)["triangles"]
     assert coarse < 0.7 * fine

@@ -119,3 +119,37 @@ def test_a_process_that_says_nonsense_is_not_believed(monkeypatch: pytest.Monkey
 
     run(go)
     assert (found[0].state, found[0].error) == (State.FAILED, "The work ended with code 0: it broke")
+
+
+AFTER = """
+import json, sys, time
+sys.stdin.readline()
+print(json.dumps({"arrived": "one.glb"}), flush=True)
+print(json.dumps({"result": {}}), flush=True)
+time.sleep(600)
+"""
+
+
+def test_what_a_job_does_after_its_result_ends_when_somebody_waits(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What it gave stays; a job that still works for its own result is left alone. Parts are noted as they arrive."""
+    real = asyncio.create_subprocess_exec
+
+    async def other(*_: object, **options: object) -> asyncio.subprocess.Process:
+        return await real("python3", "-c", AFTER, **options)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(asyncio, "create_subprocess_exec", other)
+    found: list[Any] = []
+
+    async def go(jobs: Jobs, _: list[Any]) -> None:
+        job = Job("plan")
+        jobs._running["plan"] = job, await other(stdin=asyncio.subprocess.PIPE, start_new_session=True)
+        await jobs.end_afterwards("plan")
+        found.append(jobs._running["plan"][1].returncode)
+        await jobs.stop("plan")
+        job = await ended(await jobs.start("plan"))
+        process = jobs._running["plan"][1]
+        await jobs.end_afterwards("plan")
+        found.extend([job.state, job.arrived, process.returncode])
+
+    run(go)
+    assert found == [None, State.DONE, ["one.glb"], -9]

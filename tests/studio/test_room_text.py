@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from nookwright.studio import room_text
 from nookwright.studio.room_text import with_table, with_tables, with_value, without_table, without_tables
 from nookwright.studio.toml_values import Value, key, typed
 from nookwright.survey.rooms import demo_path
@@ -228,6 +229,36 @@ def test_many_places_at_once() -> None:
     ]
     assert after.startswith(TEXT)
     assert with_tables(text, "place", "lot", {}) == text
+
+
+PLACES = st.dictionaries(
+    st.sampled_from(["x", "y", "z", "w"]),
+    st.dictionaries(st.sampled_from(["x", "space", "lot2"]), st.sampled_from([None, 1, 1.0, True, "left", [1]])),
+)
+
+
+@settings(max_examples=150)
+@given(PLACES, PLACES, st.sampled_from(["\n", "\r\n"]), st.sampled_from(["", "# end", 'note = """\n[[place]]\n"""\n']))
+def test_places_in_chapters_are_as_places_in_the_whole_text(
+    first: dict[str, dict[str, Value | None]], then: dict[str, dict[str, Value | None]], end: str, tail: str
+) -> None:
+    """The quick way says what the plain one says, line for line but for values that are the same already."""
+    text = (TEXT + tail).replace("\n", end)
+    for places in (first, then):
+        quick, plain = with_tables(text, "place", "lot", places), room_text._with_tables(text, "place", "lot", places)
+        assert tomllib.loads(quick) == tomllib.loads(plain)
+        assert [line.split("=")[0] for line in quick.splitlines()] == [
+            line.split("=")[0] for line in plain.splitlines()
+        ]
+        assert ("\r\n" in quick) == (end == "\r\n")
+        text = quick
+
+
+def test_what_a_place_says_already_is_left_as_it_is_typed() -> None:
+    """A whole number stays one; yes is not 1."""
+    text = '[[place]]\nlot = "x"\nx = 12  # from the wall\nmay_move = true\n'
+    assert with_tables(text, "place", "lot", {"x": {"x": 12.0, "may_move": True}}) == text
+    assert tomllib.loads(with_tables(text, "place", "lot", {"x": {"may_move": 1}}))["place"][0]["may_move"] == 1
 
 
 def test_all_tables_that_say_something_are_taken_out() -> None:

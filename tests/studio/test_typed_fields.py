@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nookwright.studio.typed_fields import number_or_text, pasted, readings, shown, understood, words
+from nookwright.studio.typed_fields import number_or_text, readings, shown, understood, words
 
 NUMBER = st.one_of(st.integers(0, 9999), st.decimals(0, 999, places=2).map(float))
 READING = st.one_of(NUMBER, st.sampled_from(["36.2 cm", "14 1/4 in", "5 ft 2 in"]))
@@ -44,27 +44,6 @@ def test_what_was_read_is_echoed_where_it_was_converted() -> None:
     assert understood("46,2 cm; 46,4 cm\nrim: 47 cm", "mm") == "read as 462, 464 and 470 mm"
     assert understood("36.2", "cm") == "read as 362 mm"
     assert understood("362; 363", "mm") == understood("about a hand", "mm") == understood("", "mm") == ""
-
-
-def test_rows_of_a_spreadsheet_are_read() -> None:
-    """By the names of their columns, with tabs or semicolons; empty cells are left out."""
-    rows = pasted("Name\tcount\tDiameter\tmass g\nJars\t4\t64,2\t\nTins\t2\t80\t120\n")
-    assert rows == [
-        {"name": "Jars", "count": 4, "diameter": 64.2},
-        {"name": "Tins", "count": 2, "diameter": 80, "mass_g": 120},
-    ]
-    assert pasted("name;count\nForks;6") == [{"name": "Forks", "count": 6}]
-
-
-@pytest.mark.parametrize(
-    ("typed", "words"),
-    [("", "a row with the names"), ("name\tcount", "a row with the names"), ("what\tcount\na\t1", "Found: what, count"),
-     ("count\n1", "one must be name"), ("name\tcount\n\t1\n", "no name")],
-)  # fmt: skip
-def test_rows_that_cannot_be_read_are_refused_in_words(typed: str, words: str) -> None:
-    """Nothing of them is taken."""
-    with pytest.raises(ValueError, match=words):
-        pasted(typed)
 
 
 def test_words_and_numbers() -> None:

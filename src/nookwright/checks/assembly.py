@@ -10,10 +10,12 @@ import numpy as np
 
 from nookwright.checks.bodies import NOISE, Body, Sort, box_shape, matrix_of, moved_by
 from nookwright.checks.boxes import pairs_within, tree
+from nookwright.checks.gathering import few
+from nookwright.checks.in_words import called, the, volume
 from nookwright.checks.room_inside import outside
 from nookwright.checks.springs import check_springs, pressed_points
 from nookwright.checks.things import bodies_of_things
-from nookwright.ground.findings import Finding, Severity
+from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.tolerances import SHARED_VOLUME_MM3
 
 if TYPE_CHECKING:
@@ -46,14 +48,16 @@ def check_assembly(
         progress: hears of every pair that is looked at.
     """
     bodies = bodies_by_space(kit, shapes)
-    findings = [found for space in kit.spaces for found in _all_outside(space, bodies[space.id])]
+    names = {one.id: called(one) for one in kit.placements}
+    findings = [found for space in kit.spaces for found in few(_all_outside(space, bodies[space.id]))]
     findings += check_springs(kit, shapes)
-    pairs = [pair for space in kit.spaces for pair in _meeting(bodies[space.id] + _blocked(space))]
-    for some, other in progress.track(pairs, len(pairs), "looking for collisions"):
+    collisions: dict[str, list[Finding]] = defaultdict(list)
+    pairs = [(space.id, *pair) for space in kit.spaces for pair in _meeting(bodies[space.id] + _blocked(space))]
+    for space_id, some, other in progress.track(pairs, len(pairs), "looking for collisions"):
         shared = overlaps.shared_mm3(some, other)
         if shared > SHARED_VOLUME_MM3:
-            findings.append(_collision(some, other, shared))
-    return tuple(findings)
+            collisions[space_id].append(_collision(some, other, shared, names))
+    return (*findings, *(found for those in collisions.values() for found in few(those)))
 
 
 def bodies_by_space(kit: Kit, shapes: Mapping[str, Shape]) -> Mapping[str, list[Body]]:
@@ -98,10 +102,10 @@ def _all_outside(space: KitSpace, bodies: list[Body]) -> Iterator[Finding]:
     """Findings about bodies that stick out of their space."""
     for body in bodies:
         points = moved_by(body.matrix, body.shape.vertices) if body.pressed is None else body.pressed
-        text = outside(space, points)
-        if text:
+        past = outside(space, points)
+        if past:
             code = "part-outside" if body.sort is Sort.PART else "things-outside"
-            yield Finding(code, Severity.STOP, body.owner, f"In {space.id}: {text}.", _REMEDY)
+            yield Finding(code, Severity.STOP, body.owner, f"It reaches {past} of {space.id}.", _REMEDY)
 
 
 def _meeting(bodies: list[Body]) -> list[tuple[Body, Body]]:
@@ -118,8 +122,11 @@ def _meeting(bodies: list[Body]) -> list[tuple[Body, Body]]:
     return [pair for pair in both if {body.sort for body in pair} != {Sort.BLOCKED}]
 
 
-def _collision(some: Body, other: Body, shared_mm3: float) -> Finding:
+def _collision(some: Body, other: Body, shared_mm3: float, names: Mapping[str, str]) -> Finding:
     """What to say about two bodies that share room."""
     first, second = sorted((some, other), key=lambda body: (body.sort, body.owner))
-    text = f"It shares {shared_mm3:.4f} mm3 with {first.owner}; allowed {SHARED_VOLUME_MM3} mm3."
-    return Finding(_CODES[first.sort, second.sort], Severity.STOP, second.owner, text, _REMEDY)
+    what = the(first.owner) if first.sort is Sort.BLOCKED else names.get(first.owner, first.owner)
+    who = names.get(second.owner, second.owner)
+    text = f"{who} and {what} take the same room, {volume(shared_mm3)} of it; allowed is none."
+    against = Against(shared_mm3, float(SHARED_VOLUME_MM3), "mm3")
+    return Finding(_CODES[first.sort, second.sort], Severity.STOP, second.owner, text, _REMEDY, against)

@@ -43,9 +43,9 @@ def check_bed_file(
     try:
         content, sha256 = parse_3mf(folder / bedful.file)
     except FileFormatError as error:
-        return (Finding("file-unreadable", Severity.STOP, bedful.id, f"{error}.", _REMEDY),)
+        return (Finding("file-unreadable", Severity.STOP, bedful.id, f"Its file cannot be read: {error}.", _REMEDY),)
     texts = [
-        *(["Its model is not the one of kit.json."] if sha256 != bedful.model_sha256 else []),
+        *(["Its model is not what it was when kit.json was written."] if sha256 != bedful.model_sha256 else []),
         *_other_items(bedful, content),
         *_other_meshes(kit, content, shapes),
         *_other_colours(bedful, kit, content),
@@ -69,7 +69,7 @@ def check_trial_bed_file(folder: Path, bedful: TrialBedful, shapes: Mapping[str,
         content, sha256 = parse_3mf(folder / bedful.file)
     except FileFormatError as error:
         return (Finding("file-unreadable", Severity.STOP, bedful.file, f"{error}.", _REMEDY),)
-    texts = ["Its model is not the one of kit.json."] if sha256 != bedful.model_sha256 else []
+    texts = ["Its model is not what it was when kit.json was written."] if sha256 != bedful.model_sha256 else []
     known = [shape.corners for shape in shapes.values()]
     texts += [
         f"The mesh of {body.part_number} is that of no trial."

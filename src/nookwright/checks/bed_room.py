@@ -12,6 +12,7 @@ import numpy as np
 from manifold3d import CrossSection, JoinType, Manifold, Mesh
 
 from nookwright.checks.bodies import moved_by
+from nookwright.checks.in_words import length, outer, unlike
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID
@@ -43,8 +44,8 @@ def check_bed_room(bedful: Bedful, printer: Printer, bodies: list[Body]) -> Iter
     if head:
         for body in bodies[:-1]:
             if body.box[1][2] > head.height + GRID:
-                high = f"{body.owner} is {body.box[1][2]:.1f} mm high and not the last"
-                text = f"{high}; the head clears {head.height:g} mm."
+                high, clears = unlike(float(body.box[1][2]), head.height, 1)
+                text = f"{body.owner} is {high} mm high and not the last; the head clears {clears} mm."
                 yield _stop("item-under-head", bedful.id, text)
 
 
@@ -54,7 +55,7 @@ def _kept_free(bedful: Bedful, printer: Printer, bodies: list[Body]) -> Iterator
         place = CrossSection.square((zone.width, zone.depth)).translate((zone.x, zone.y))
         for body in bodies:
             if common_mm2(covered(body), place, printer.profile.brim) > TOUCH_MM2:
-                text = f"{body.owner} lies on the place of {zone.width:g} x {zone.depth:g} mm at {zone.x:g}, {zone.y:g}"
+                text = f"{body.owner} lies on the place of {outer((zone.width, zone.depth))} at {zone.x:g}, {zone.y:g}"
                 why = f" that stays free ({zone.why})." if zone.why else " that stays free."
                 yield _stop("item-kept-free", bedful.id, text + why)
 
@@ -66,7 +67,7 @@ def _too_near(bedful: Bedful, printer: Printer, bodies: list[Body]) -> Iterator[
     for one, other in combinations(bodies, 2):
         gaps = np.maximum(one.box[0] - other.box[1], other.box[0] - one.box[1])[:2]
         if gaps.max() < apart - GRID and common_mm2(covered(one), covered(other), apart) > TOUCH_MM2:
-            text = f"{one.owner} and {other.owner} are nearer to each other than {apart:g} mm."
+            text = f"{one.owner} and {other.owner} are nearer to each other than {apart:.4g} mm."
             yield _stop("items-near", bedful.id, text)
 
 
@@ -81,11 +82,11 @@ def _skirt(bedful: Bedful, printer: Printer, bodies: list[Body]) -> Iterator[Fin
     low_x, low_y, high_x, high_y = whole.bounds()
     over = max(-low_x, -low_y, high_x - printer.bed_width, high_y - printer.bed_depth)
     if over > GRID:
-        yield _stop("skirt-off-bed", bedful.id, f"Its skirt reaches {over:.1f} mm beyond the printable area.")
+        yield _stop("skirt-off-bed", bedful.id, f"Its skirt reaches {length(over)} beyond the printable area.")
     for zone in printer.keep_out:
         place = CrossSection.square((zone.width, zone.depth)).translate((zone.x, zone.y))
         if common_mm2(whole, place, 0.0) > TOUCH_MM2:
-            text = f"Its skirt crosses the place of {zone.width:g} x {zone.depth:g} mm at {zone.x:g}, {zone.y:g}"
+            text = f"Its skirt crosses the place of {outer((zone.width, zone.depth))} at {zone.x:g}, {zone.y:g}"
             yield _stop("skirt-kept-free", bedful.id, f"{text} that stays free.")
 
 

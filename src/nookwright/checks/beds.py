@@ -10,17 +10,25 @@ import numpy as np
 from nookwright.checks.bed_room import check_bed_room
 from nookwright.checks.bodies import NOISE, Body, Sort, matrix_of
 from nookwright.checks.boxes import pairs_within, tree
-from nookwright.ground.findings import Finding, Severity
+from nookwright.checks.in_words import length, some, volume
+from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.tolerances import GRID, KERNEL, SHARED_VOLUME_MM3
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from nookwright.checks.bodies import Shape
+    from nookwright.checks.boxes import Floats
     from nookwright.checks.shared import Overlaps
     from nookwright.exchange.kit import Bedful, Kit, KitPrinter, Matrix
     from nookwright.survey.models import Room
 
+_NO_BED = "piece-no-bed"
+_ELSEWHERE = "Do not print the kit. This is a fault of the tool: please report it with the room file."
+_SIDES = (
+    "past the left edge", "past the front edge", "below the bottom",
+    "past the right edge", "past the back edge", "above the top",
+)  # fmt: skip
 _REMEDY = "Do not print this bedful. This is a fault of the tool: please report it with the room file."
 
 
@@ -60,16 +68,17 @@ def _miscounted(kit: Kit) -> Iterator[Finding]:
     printed = Counter(item.piece for bedful in kit.bedfuls for item in bedful.items)
     placed = Counter(placement.part for placement in kit.placements)
     made: Counter[tuple[str, str, Matrix]] = Counter()
+    nowhere = {found.subject for found in kit.findings if found.code == _NO_BED}  # that is said, and why
     for piece in kit.pieces:
         made[piece.part, piece.recipe, piece.part_from_piece] += piece.count
     for piece in kit.pieces:
         count = made[piece.part, piece.recipe, piece.part_from_piece]
-        if printed[piece.id] != piece.count:
-            text = f"{printed[piece.id]} copies lie on beds; the kit needs {piece.count}."
-            yield _stop("piece-count", piece.id, text)
+        if printed[piece.id] != piece.count and piece.id not in nowhere:
+            text = f"{some(printed[piece.id], 'copy lies', 'copies lie')} on beds; the kit needs {piece.count}."
+            yield Finding("piece-count", Severity.STOP, piece.id, text, _ELSEWHERE)
         if count < placed[piece.part]:
-            text = f"{count} copies, but its part is placed {placed[piece.part]} times."
-            yield _stop("piece-count", piece.id, text)
+            text = f"{some(count, 'copy is', 'copies are')} printed, but its part is placed {placed[piece.part]} times."
+            yield Finding("piece-count", Severity.STOP, piece.id, text, _ELSEWHERE)
 
 
 def _wrong_material(kit: Kit, bedful: Bedful, room: Room) -> Iterator[Finding]:
@@ -77,7 +86,7 @@ def _wrong_material(kit: Kit, bedful: Bedful, room: Room) -> Iterator[Finding]:
     pieces = {piece.id: piece for piece in kit.pieces}
     loaded = {printer.id: printer.materials for printer in room.printer}.get(bedful.printer, ())
     if bedful.material not in loaded:
-        text = f"{bedful.printer} is to print {bedful.material}, but has {', '.join(loaded)}."
+        text = f"The printer {bedful.printer} is to print {bedful.material}, but has only {', '.join(loaded)} for it."
         yield _stop("material-not-loaded", bedful.id, text)
     for name in sorted({item.piece for item in bedful.items}):
         if pieces[name].material != bedful.material:
@@ -94,11 +103,19 @@ def _off_bed(bedful: Bedful, printer: KitPrinter, bodies: list[Body]) -> Iterato
             yield _stop("item-mirrored", bedful.id, f"{body.owner} is mirrored or stretched, not just turned.")
         low, high = body.box
         if (low < margin - GRID).any() or (high > most + GRID).any():
-            area = f"{[float(value) for value in margin]} to {[float(value) for value in most]}"
-            text = f"{body.owner} reaches from {_rounded(low)} to {_rounded(high)}; allowed from {area}."
-            yield _stop("item-off-bed", bedful.id, text)
+            yield _off(bedful, body, margin - low, high - most)
         elif low[2] > GRID:
-            yield _stop("item-floats", bedful.id, f"{body.owner} begins {low[2]:.3f} mm above the bed.")
+            yield _stop("item-floats", bedful.id, f"{body.owner} begins {length(float(low[2]))} above the bed.")
+
+
+def _off(bedful: Bedful, body: Body, before: Floats, beyond: Floats) -> Finding:
+    """What to say of a copy that reaches past the bed less its margin, mm before it and beyond it along each axis."""
+    past = np.concatenate([before, beyond])
+    worst = int(np.argmax(past))
+    text = f"{body.owner} reaches {length(float(past[worst]))} {_SIDES[worst]} of what may be printed on."
+    return Finding(
+        "item-off-bed", Severity.STOP, bedful.id, text, _REMEDY, Against(float(past[worst]), float(GRID), "mm")
+    )
 
 
 def _is_rotation(body: Body) -> bool:
@@ -117,12 +134,8 @@ def _colliding(bedful: Bedful, bodies: list[Body], overlaps: Overlaps) -> Iterat
         for one, other in sorted(zip(left.tolist(), right.tolist(), strict=True)):
             shared = overlaps.shared_mm3(bodies[one], bodies[other])
             if shared > SHARED_VOLUME_MM3:
-                text = f"{bodies[one].owner} and {bodies[other].owner} share {shared:.4f} mm3."
+                text = f"{bodies[one].owner} and {bodies[other].owner} take the same room, {volume(shared)} of it."
                 yield _stop("items-collide", bedful.id, text)
-
-
-def _rounded(point: np.ndarray[tuple[int], np.dtype[np.float64]]) -> list[float]:
-    return [round(float(value), 3) + 0.0 for value in point]
 
 
 def _stop(code: str, subject: str, text: str) -> Finding:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import NOISE, Shape, shape_of
+from nookwright.checks.in_words import unlike
 from nookwright.checks.soundness import volume_of
 from nookwright.exchange.stl import parse_stl
 from nookwright.ground.digest import digest
@@ -49,6 +50,7 @@ EDGE_OF_PIECE = Fact(
 )
 _LEAN = frozenset({Pattern.EVERY_SECOND, Pattern.UNDER_LAYOUT})
 _REMEDY = "Build the kit again; do not change its files by hand."
+_CHANGED = "Its content is not what it was when kit.json was written."
 
 
 @dataclass(frozen=True)
@@ -83,12 +85,22 @@ def read_meshes(folder: Path, kit: Kit) -> Written:
             if found not in by_content:
                 by_content[found] = shape_of(found, *parse_stl(data, name))
         except FileFormatError as error:
-            findings.append(Finding("file-unreadable", Severity.STOP, name, f"{error}.", _REMEDY))
+            findings.append(Finding("file-unreadable", Severity.STOP, name, _why(name, error), _REMEDY))
             continue
         shapes[name] = by_content[found]
         if found != expected:
-            findings.append(Finding("file-changed", Severity.STOP, name, "It is not the file of kit.json.", _REMEDY))
+            findings.append(Finding("file-changed", Severity.STOP, name, _CHANGED, _REMEDY))
     return Written(shapes, tuple(findings))
+
+
+def _why(name: str, error: FileFormatError) -> str:
+    """Why a file cannot be read, its name left out: the finding is about it.
+
+    >>> _why("parts/a.stl", FileFormatError("parts/a.stl: 3 bytes"))
+    '3 bytes.'
+    """
+    said = str(error).removeprefix(f"{name}: ")
+    return f"{said[:1].upper()}{said[1:]}."
 
 
 def trial_pieces(kit: Kit) -> tuple[TrialPiece, ...]:
@@ -132,8 +144,9 @@ def _compare(thing: KitPart | Piece, shape: Shape) -> Iterable[Finding]:
     """One part or piece against its mesh."""
     yield from _compare_size(thing.id, thing.size, shape)
     volume = volume_of(shape.corners)
-    if abs(volume - thing.volume_mm3) > VOLUME_SHARE * thing.volume_mm3 + NOISE:
-        text = f"Its mesh holds {volume:.2f} mm3; kit.json says {thing.volume_mm3:.2f} mm3."
+    if abs(volume - thing.volume_mm3) > VOLUME_SHARE * abs(thing.volume_mm3) + NOISE:
+        found, said = unlike(volume, thing.volume_mm3, 0)
+        text = f"Its mesh holds {found} mm3; kit.json says {said} mm3."
         yield Finding("volume-wrong", Severity.STOP, thing.id, text, _REMEDY)
 
 
@@ -141,8 +154,12 @@ def _compare_size(subject: str, said: tuple[float, float, float], shape: Shape) 
     """An outer size against a mesh, whose corner lies at 0."""
     low, high = shape.vertices.min(axis=0), shape.vertices.max(axis=0)
     if np.abs(low).max() > GRID or np.abs(high - said).max() > GRID:
-        corner, size = ([round(float(value), 4) + 0.0 for value in values] for values in (low, high - low))
-        text = f"Its mesh begins at {corner} and measures {size}; by kit.json it begins at 0 and measures {said}."
+        off = int(np.argmax(np.maximum(np.abs(low), np.abs(high - said))))
+        begins, ends = (float(corner[off]) + 0.0 for corner in (low, high))
+        text = (
+            f"Its mesh reaches from {begins:.4g} to {ends:.6g} mm along {'xyz'[off]}; by kit.json it should reach from "
+            f"0 to {said[off]:.6g} mm."
+        )
         yield Finding("size-wrong", Severity.STOP, subject, text, _REMEDY)
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of, moved_by
+from nookwright.checks.in_words import called
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -33,10 +34,12 @@ def tipping_things(kit: Kit) -> Iterator[Finding]:
     Args:
         kit: the kit, its references sound.
     """
+    names = {one.id: called(one) for one in kit.placements}
     for lot in kit.lots:
         for place in lot.places:
             if place.held_by and place.at and not _balanced(kit, place):
-                text = f"A thing in {place.placement} has its middle beyond the parts that carry it: it tips."
+                where = names[place.placement]
+                text = f"A thing in {where} has its middle beyond the parts that carry it: it tips."
                 yield Finding("things-tip", Severity.STOP, lot.id, text, _REMEDY)
 
 

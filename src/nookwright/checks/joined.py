@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import NOISE, matrix_of
+from nookwright.checks.in_words import length, volume
 from nookwright.ground.errors import SolidError
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -73,13 +74,17 @@ def _check(
     question = f"joined {shapes[part.stl].key} {places} {[joint.model_dump() for joint in part.joints]}"
     outside, box, stray, gap, allowed = verdicts.of(question, lambda: _measured(part, pieces, shapes))
     if outside > 0:
-        yield _stop("piece-outside-part", part.id, f"A piece of it reaches {outside:.4f} mm3 out of the part.")
+        yield _stop("piece-outside-part", part.id, f"Of one of its pieces {volume(outside)} lie outside of the part.")
     if box > GRID:
-        yield _stop("joined-size", part.id, f"Put together, its pieces are off its outer size by {box:.4f} mm.")
+        yield _stop("joined-size", part.id, f"Put together, its pieces are off its outer size by {length(box)}.")
     if stray > 0:
-        yield _stop("joined-hole", part.id, f"Its pieces lack {stray:.4f} mm3 away from the joints.")
+        yield _stop(
+            "joined-hole",
+            part.id,
+            f"Put together, its pieces lack {volume(stray)} of it away from the joints: there is a hole.",
+        )
     if gap > allowed:
-        text = f"Its pieces lack {gap:.2f} mm3 at the joints; allowed {allowed:.2f} mm3."
+        text = f"Put together, its pieces lack {volume(gap)} at the joints; allowed {volume(allowed)}."
         yield _stop("joined-gap", part.id, text)
 
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from nookwright.checks.assembly import bodies_by_space
 from nookwright.checks.bodies import Body, Sort, box_shape
+from nookwright.checks.in_words import called, names, the, volume
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.tolerances import GRID, SHARED_VOLUME_MM3
 from nookwright.survey.models import SpaceKind
@@ -60,19 +61,21 @@ def check_kept_free(kit: Kit, room: Room, shapes: Mapping[str, Shape], overlaps:
         overlaps: measures shared volumes.
     """
     surveyed = {space.id: space for space in room.space}
+    labels = {one.id: called(one) for one in kit.placements}
     bodies = bodies_by_space(kit, shapes) if any(_to_keep(space) for space in room.space) else {}
     for space in kit.spaces:
         read = surveyed[space.id]
         if read.kept_free and bodies.get(space.id):
-            names = sorted({body.owner for body in bodies[space.id]})
-            text = f"All of it is a service or ventilation path, and {len(names)} things stand in it: {names[0]} first."
-            yield Finding("service-filled", Severity.STOP, space.id, text, _FAULT, Against(len(names), 0, "1"))
+            those = sorted({labels.get(body.owner, body.owner) for body in bodies[space.id]})
+            text = f"All of it is a service or ventilation path, and in it {_stand(those)}."
+            yield Finding("service-filled", Severity.STOP, space.id, text, _FAULT, Against(len(those), 0, "1"))
         for path in paths_of(read, space):
             if not any(_covers(low, high, path) for low, high in _known(space)):
-                text = f"{path.box.reason} is a service path, and kit.json does not keep all of it free."
+                what = the(path.box.reason, first=True)
+                text = f"{what} is a service path, and kit.json does not keep all of it free."
                 yield Finding("service-forgotten", Severity.STOP, space.id, text, _FAULT)
             yield from _filled(path, bodies.get(space.id, ()), overlaps)
-            yield from _passed(path, bodies.get(space.id, ()), overlaps)
+            yield from _passed(path, bodies.get(space.id, ()), overlaps, labels)
 
 
 def _to_keep(space: Space) -> bool:
@@ -112,13 +115,19 @@ def _covers(low: Floats, high: Floats, path: Path) -> bool:
 def _filled(path: Path, bodies: Sequence[Body], overlaps: Overlaps) -> Iterator[Finding]:
     """What stands in a path."""
     for owner, shared in _sharing(path.low, path.high, bodies, overlaps):
-        text = f"It reaches {shared:.1f} mm3 into {path.box.reason}, a service path that is kept free for good."
+        what = the(path.box.reason)
+        text = f"It reaches into {what}, a service path that is kept free for good, with {volume(shared)}."
         yield Finding(
             "service-filled", Severity.STOP, owner, text, _FAULT, Against(shared, float(SHARED_VOLUME_MM3), "mm3")
         )
 
 
-def _passed(path: Path, bodies: Sequence[Body], overlaps: Overlaps) -> Iterator[Finding]:
+def _stand(those: Sequence[str]) -> str:
+    """What stands, in words."""
+    return f"{'stands' if len(those) == 1 else 'stand'} {names(those)}"
+
+
+def _passed(path: Path, bodies: Sequence[Body], overlaps: Overlaps, labels: Mapping[str, str]) -> Iterator[Finding]:
     """What a path goes through when its drawer is drawn out: once a path, by the worst."""
     if path.behind == path.high or path.box.stays is False:
         return
@@ -126,8 +135,8 @@ def _passed(path: Path, bodies: Sequence[Body], overlaps: Overlaps) -> Iterator[
     hit = sorted(_sharing(start, path.behind, bodies, overlaps), key=lambda found: (-found[1], found[0]))
     if hit:
         owner, shared = hit[0]
-        more = f" and {len(hit) - 1} more" if len(hit) > 1 else ""
-        text = f"Drawn out, the drawer passes {path.box.reason}, and {owner}{more} stands behind it: it would be hit."
+        those = names([labels.get(name, name) for name, _ in hit])
+        text = f"Drawn out, the drawer passes {the(path.box.reason)}, which would hit what is behind it: {those}."
         severity, remedy = (Severity.STOP, _FAULT) if path.box.stays else (Severity.WARN, _ASK)
         against = Against(shared, float(SHARED_VOLUME_MM3), "mm3")
         yield Finding("service-passed", severity, owner, text, remedy, against)

@@ -87,9 +87,14 @@ def _elsewhere(kit: Kit, meant: Counter[tuple[str, str]]) -> Iterator[Finding]:
         for same in _alike(kit, part):
             there = sum(printed[printer, piece.id] for piece in same)
             if there < count:
-                text = f"{count} of it are meant for the printer {printer}; {there} are printed there."
+                text = f"It is meant to be printed on {printer} {_times(count)}; it is printed there {_times(there)}."
                 against = Against(there, count, "1")
                 yield Finding("printed-elsewhere", Severity.STOP, same[0].id, text, _REMEDY, against)
+
+
+def _times(count: int) -> str:
+    """How often, in words."""
+    return {0: "not at all", 1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
 def _alike(kit: Kit, part: str) -> list[list[Piece]]:

@@ -78,8 +78,8 @@ _SAID = {
     "first-layer-small": _Words(
         Severity.WARN,
         "mm2",
-        "It holds badly on the bed, by {m:.1f} mm2; wanted: as wide as a line, and {l:g} mm2",
-        "{n} places hold badly on the bed, the largest by {m:.1f} mm2; wanted: as wide as a line, and {l:g} mm2",
+        "It holds on the bed by {m:.1f} mm2 only; wanted: as wide as a line, and {l:g} mm2",
+        "{n} places hold on the bed by too little, the largest {m:.1f} mm2; wanted: as wide as a line, and {l:g} mm2",
         "Print it with a brim, or lay it down.",
     ),
     "wall-thin": _Words(

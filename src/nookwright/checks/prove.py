@@ -15,12 +15,17 @@ from nookwright.checks.care.check import check_care
 from nookwright.checks.cautions.check import check_cautions
 from nookwright.checks.files import read_meshes, trial_pieces, wrong_figures, wrong_pieces
 from nookwright.checks.forces.check import check_forces
+from nookwright.checks.gathering import few, merged
 from nookwright.checks.held import tipping_things
 from nookwright.checks.joined import check_joined
 from nookwright.checks.kept_free import check_kept_free
 from nookwright.checks.loads import overloaded
+from nookwright.checks.masses import check_masses
 from nookwright.checks.meant_for import check_meant_for
 from nookwright.checks.prints import check_prints
+from nookwright.checks.record.surveyed import check_surveyed
+from nookwright.checks.record.things import check_things
+from nookwright.checks.record.turned import check_turned
 from nookwright.checks.references import dangling, uncounted
 from nookwright.checks.room_fit.check import check_room_fit
 from nookwright.checks.seats.check import check_seats
@@ -94,7 +99,7 @@ def proof_of(folder: Path, kit: Kit, *, room: Room, cache: Path | None = None, p
     Returns:
         What was found, without the findings that the kit already has, and what was looked at.
     """
-    broken = dangling(kit, room)
+    broken = dangling(kit, room) or tuple(check_turned(kit))
     if broken:
         return Proof(tuple(sorted(set(broken))))
     looked = tuple(_looked(folder, kit, room, Verdicts(cache), progress))
@@ -115,12 +120,14 @@ def _looked(folder: Path, kit: Kit, room: Room, verdicts: Verdicts, progress: Pr
         return Looked(what, count, tuple(finding for some in found for finding in some))
 
     yield of("different solids, read back: closed, no face through another", len(unsound), *unsound.values())
-    yield of("files of solids: as stated, in content, size and volume", len(shapes), written.findings,
-             wrong_figures(kit, shapes), wrong_pieces(kit))  # fmt: skip
-    yield of("lots: counted, apart from each other, in their parts, balanced", lots, uncounted(kit, room),
-             colliding_things(kit), straying_things(kit), tipping_things(kit))  # fmt: skip
-    yield of("spaces: no larger than measured; what must stay free is free", spaces,
-             check_usable(kit.spaces, room.space), check_kept_free(kit, room, sound, overlaps))  # fmt: skip
+    yield of("files of solids: as stated, in content, size, volume and mass", len(shapes), written.findings,
+             wrong_figures(kit, shapes), wrong_pieces(kit), check_masses(kit, room))  # fmt: skip
+    yield of("lots: counted, as large as measured, apart from each other, in their parts, balanced", lots,
+             uncounted(kit, room), check_things(kit, room), colliding_things(kit), straying_things(kit),
+             tipping_things(kit))  # fmt: skip
+    yield of("spaces and printers: as surveyed, no larger than measured; what must stay free is free", spaces,
+             check_surveyed(kit, room), check_usable(kit.spaces, room.space),
+             check_kept_free(kit, room, sound, overlaps))  # fmt: skip
     yield of("sheets to cut", len(kit.sheets), check_sheets(folder, kit))
     yield of("parts in their places: inside, clear of what is blocked and of each other", stand,
              check_assembly(kit, sound, overlaps, progress))  # fmt: skip
@@ -133,7 +140,8 @@ def _looked(folder: Path, kit: Kit, room: Room, verdicts: Verdicts, progress: Pr
     yield of("pieces: each prints without support as it lies", pieces,
              check_prints(kit, room, sound, verdicts, progress))  # fmt: skip
     yield of("bedfuls: on the bed, apart, and their files read back with their cards", beds,
-             check_beds(kit, room, sound, overlaps), _bed_files(folder, kit, room, shapes, progress))  # fmt: skip
+             few(check_beds(kit, room, sound, overlaps)),
+             few(merged(_bed_files(folder, kit, room, shapes, progress))))  # fmt: skip
     yield of("forces: slams, pulls, loads, tipping furniture", stand, overloaded(kit, room),
              check_forces(kit, room, sound))  # fmt: skip
     yield of("strength, and material against place", len(kit.parts), check_strength(kit, room, sound, verdicts))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from nookwright.checks.in_words import called, some
 from nookwright.ground.findings import Finding, Severity
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ def dangling(kit: Kit, room: Room) -> tuple[Finding, ...]:
         room: the room that it is for.
     """
     findings = [
-        Finding("id-twice", Severity.STOP, name, f"{count} {what} have the id {name!r}.", _REMEDY)
+        Finding("id-twice", Severity.STOP, name, f"{count} {what} have this id; each needs one of its own.", _REMEDY)
         for what, names in _ids(kit).items()
         for name, count in sorted(Counter(names).items())
         if count > 1
@@ -89,17 +90,22 @@ def uncounted(kit: Kit, room: Room) -> Iterable[Finding]:
     excused = {finding.subject for finding in kit.findings}
     placed = {lot.id: lot for lot in kit.lots}
     part_of = {placement.id: placement.part for placement in kit.placements}
+    labels = {placement.id: called(placement) for placement in kit.placements}
     for lot in room.lot:
         places = placed[lot.id].places if lot.id in placed else ()
         count = sum(place.count for place in places)
+        said = placed[lot.id].count if lot.id in placed else lot.count
+        if said != lot.count:
+            text = f"By kit.json there are {said} of it; the room file says {lot.count}."
+            yield Finding("lot-count", Severity.STOP, lot.id, text, _REMEDY)
         if count > lot.count or (count < lot.count and lot.id not in excused):
-            text = f"{count} of {lot.count} things have a place, and no finding says why."
+            text = f"Of its {some(lot.count, 'thing')} {count or 'none'} lie in a place, and nothing says why."
             yield Finding("lot-count", Severity.STOP, lot.id, text, _REMEDY)
         for place in places:
             held = sum(place.held) if place.held else len(place.at)
             if held != place.count or (place.held and len(place.held) != len(place.at)):
-                text = f"{place.placement} should hold {place.count} things but has places for {held}."
+                text = f"{labels[place.placement]} should hold {some(place.count, 'thing')} but has places for {held}."
                 yield Finding("lot-count", Severity.STOP, lot.id, text, _REMEDY)
             if part_of[place.placement] != place.part:
-                text = f"{place.placement} is a {part_of[place.placement]!r}, not a {place.part!r}."
+                text = f"{labels[place.placement]} is {part_of[place.placement]}, not {place.part} as its place says."
                 yield Finding("reference-dangling", Severity.STOP, lot.id, text, _REMEDY)

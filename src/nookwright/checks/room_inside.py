@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.in_words import length
 from nookwright.ground.tolerances import GRID
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ def outside(space: KitSpace, points: Floats) -> str:
         space: with its usable sizes by height.
         points: (n, 3), in the space's axes.
     """
-    return ", ".join(f"{by:.3f} mm past {what}" for what, by in beyond(space, points).items() if by > GRID)
+    return ", ".join(f"{length(by)} past {what}" for what, by in beyond(space, points).items() if by > GRID)
 
 
 def beyond(space: KitSpace, points: Floats) -> dict[str, float]:

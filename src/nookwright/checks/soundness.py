@@ -40,7 +40,8 @@ def unsoundness(subject: str, vertices: Vertices, triangles: Triangles) -> tuple
     if not np.isfinite(vertices).all():
         return (_stop("mesh-not-finite", subject, "A coordinate is not a finite number."),)
     if len(triangles) < FEWEST_TRIANGLES:
-        return (_stop("mesh-too-small", subject, f"{len(triangles)} triangles; at least {FEWEST_TRIANGLES:.0f}."),)
+        text = f"It has {len(triangles)} triangles; a solid has at least {FEWEST_TRIANGLES:.0f}."
+        return (_stop("mesh-too-small", subject, text),)
     corners = vertices[triangles]
     return (*_flat(subject, corners), *_topology(subject, triangles, corners))
 
@@ -78,7 +79,8 @@ def self_crossing(
     pairs, x, y, z = verdicts.of(f"crossing {key} {CROSSING}", reach)
     if not pairs:
         return ()
-    text = f"{pairs:.0f} pairs of triangles pass through each other by more than {CROSSING} mm"
+    how = "1 pair of triangles passes" if pairs == 1 else f"{pairs:.0f} pairs of triangles pass"
+    text = f"{how} through each other by more than {CROSSING:g} mm"
     return (_stop("mesh-crosses-itself", subject, f"{text}, first near ({x:.2f}, {y:.2f}, {z:.2f})."),)
 
 
@@ -102,7 +104,8 @@ def _flat(subject: str, corners: Floats) -> tuple[Finding, ...]:
     if not bad:
         return ()
     x, y, z = corners[int(height.argmin())].mean(axis=0).tolist()
-    text = f"{bad} triangles are less than {FLAT} mm high, the flattest near ({x:.2f}, {y:.2f}, {z:.2f})."
+    how = "1 triangle is" if bad == 1 else f"{bad} triangles are"
+    text = f"{how} less than {FLAT:g} mm high, the flattest near ({x:.2f}, {y:.2f}, {z:.2f})."
     return (_stop("mesh-flat-triangle", subject, text),)
 
 
@@ -115,16 +118,17 @@ def _topology(subject: str, triangles: Triangles, corners: Floats) -> tuple[Find
     undirected, uses = np.unique(np.minimum(start, end) * size + np.maximum(start, end), return_counts=True)
     open_edges = int((uses != 2).sum())  # noqa: PLR2004 - two triangles meet at an edge
     if open_edges:
-        text = f"{open_edges} of {len(undirected)} edges do not have exactly two triangles."
+        text = f"{open_edges} of its {len(undirected)} edges do not join exactly two triangles: it is not closed."
         return (_stop("mesh-open", subject, text),)
     if not np.array_equal(forward, backward):
-        return (_stop("mesh-not-oriented", subject, "Neighbouring triangles face different sides."),)
+        return (_stop("mesh-not-oriented", subject, "Neighbouring triangles of it face different sides."),)
     bodies = _bodies(start, end, size)
     if bodies > 1:
-        return (_stop("mesh-in-pieces", subject, f"{bodies} bodies that share no edge; allowed 1."),)
+        return (_stop("mesh-in-pieces", subject, f"It is {bodies} bodies that do not hang together; allowed is one."),)
     volume = volume_of(corners)
     if volume <= 0:
-        return (_stop("mesh-inside-out", subject, f"Its volume is {volume:.3f} mm3; it must be positive."),)
+        text = f"Its faces look inwards: by them it holds {volume:.0f} mm3, less than nothing."
+        return (_stop("mesh-inside-out", subject, text),)
     return ()
 
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from nookwright.checks.bodies import NOISE, Body, Shape, Sort, boxes_shape, matrix_of, rounded_shape, rounds_shape
 from nookwright.checks.boxes import pairs_within, tree
+from nookwright.checks.in_words import called, length
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.tolerances import GRID
 
@@ -73,6 +74,7 @@ def _stacks(low: Floats, high: Floats) -> tuple[Floats, Floats]:
 def straying_things(kit: Kit) -> Iterator[Finding]:
     """Lots with things that are planned beside or below the one part that should hold them."""
     sizes = {part.id: part.size for part in kit.parts}
+    names = {one.id: called(one) for one in kit.placements}
     for lot in kit.lots:
         for place in lot.places:
             if place.held_by:
@@ -80,18 +82,21 @@ def straying_things(kit: Kit) -> Iterator[Finding]:
             low, high = _boxes(place) if place.at else (np.zeros((1, 3)), np.zeros((1, 3)))
             past = max(-low.min(), (high - sizes[place.part])[:, :2].max())
             if past > GRID:
-                text = f"A thing in {place.placement} reaches {past:.2f} mm past the outside of its part."
+                where = names[place.placement]
+                text = f"A thing in {where} reaches {length(past)} past the outside of that part."
                 yield Finding("things-outside-part", Severity.STOP, lot.id, text, _REMEDY)
 
 
 def colliding_things(kit: Kit) -> Iterator[Finding]:
     """Lots whose things are planned into each other."""
+    names = {one.id: called(one) for one in kit.placements}
     for lot in kit.lots:
         for place in lot.places:
             pairs = _colliding(place) if len(place.at) > 1 else 0
             pairs += _colliding(_beside(place, place.beside)) if len(place.at) > 1 and place.beside else 0
             if pairs:
-                text = f"{pairs} pairs of its things in {place.placement} are planned into each other."
+                how = "Two of its things" if pairs == 1 else f"{pairs} pairs of its things"
+                text = f"{how} in {names[place.placement]} are planned to take the same room."
                 yield Finding("things-collide", Severity.STOP, lot.id, text, _REMEDY)
 
 

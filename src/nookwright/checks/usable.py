@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.in_words import unlike
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.tolerances import GRID
 
@@ -47,7 +48,9 @@ def _too_large(space: KitSpace, read: Space) -> Iterator[str]:
         for z, readings in sides.levels(rim):
             found = float(np.interp(z - read.mat, heights, usable))
             if found > min(readings) + GRID:
-                yield f"At {z:g} mm its {name} is reckoned as {found:.2f} mm, and {min(readings):g} mm was read there."
+                said, least = unlike(found, min(readings))
+                yield f"At a height of {z:g} mm its {name} is reckoned as {said} mm, but {least} mm was read there."
     lowest = min((rim, *(one.height.smallest for one in read.passes_under))) - read.mat
     if max(space.height, heights[-1]) > lowest + GRID:
-        yield f"Its clear height is reckoned as {space.height:.2f} mm, and {lowest:g} mm is the lowest that was read."
+        said, least = unlike(max(space.height, heights[-1]), lowest)
+        yield f"Its clear height is reckoned as {said} mm, but only {least} mm are clear by what was read."

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 # Raised when a check changes what it finds, so that old verdicts are no longer believed.
-CHECKER = f"{__version__}/4"
+CHECKER = f"{__version__}/5"
 
 
 class Verdicts:

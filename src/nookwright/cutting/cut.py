@@ -118,7 +118,8 @@ def cut_all(
     for copy in copies:
         alike.setdefault(copy.part.recipe.digest, []).append(copy)
     filament = min(printer.profile.filament for printer in printers)
-    fit = fit_of(errors or unmeasured(), layer=module.seat.layer, filament=filament)
+    finest = min(printer.layer for printer in printers)
+    fit = fit_of(errors or unmeasured(), layer=module.seat.layer, filament=filament, finest=finest)
     saw = _Saw(copies, module, printers, fit, room)
     cut, findings = {}, []
     for digest, same in alike.items():

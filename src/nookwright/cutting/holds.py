@@ -64,20 +64,23 @@ class Fit:
         tongue: clearance of a dovetail to each side, mm.
         pins: what holes there may be, the thickest first.
         layer: by which heights go, mm.
+        finest: the thinnest layer that any of them prints, mm: no face may step out by more.
     """
 
     tongue: float
     pins: tuple[Pin, ...]
     layer: float
+    finest: float = math.inf
 
 
-def fit_of(errors: PrinterErrors, *, layer: float, filament: float) -> Fit:
+def fit_of(errors: PrinterErrors, *, layer: float, filament: float, finest: float = math.inf) -> Fit:
     """The fit of joints from what the household's printers do to sizes.
 
     Args:
         errors: of the household.
         layer: by which heights go, mm.
         filament: diameter of the filament that is at hand, mm.
+        finest: the thinnest layer that any printer of the household prints, mm.
     """
     outside, inner = (
         errors.of(outside_sensitivities(float(HEAD))),
@@ -87,7 +90,7 @@ def fit_of(errors: PrinterErrors, *, layer: float, filament: float) -> Fit:
     tongue = max(float(LEAST_TONGUE_CLEARANCE), _up(closer / 2))
     dowel = Pin("6 mm dowel", float(DOWEL), _hole(DOWEL + DOWEL_SPREAD, errors), float(DOWEL_DEPTH))
     thread = Pin(f"{filament:g} mm filament", filament, _hole(filament + FILAMENT_SPREAD, errors), float(PIN_DEPTH))
-    return Fit(tongue, (dowel, thread), layer)
+    return Fit(tongue, (dowel, thread), layer, finest)
 
 
 def _hole(size: float, errors: PrinterErrors) -> float:

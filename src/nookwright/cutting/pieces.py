@@ -45,7 +45,7 @@ FOOT = Fact(
     0.2,
     unit="mm",
     kind=SourceKind.COMMON_PRACTICE,
-    source="The first layer of a cut face lies back by this more: it spreads by 0.15, and a layer may step out as far.",
+    source="The first layer of a cut face lies back by this more: it spreads by 0.15; or by a thinner layer.",
 )
 NEVER_CUT = {
     Kind.RACK: "a rack hangs over heads, and a glued joint must not carry it",
@@ -143,7 +143,8 @@ def _piece(part: Part, field: Field, joints: Iterable[Joint], fit: Fit) -> Piece
     floor = [joint for joint in mine if joint.hold is Hold.TONGUES and not field.cut_z[0]]
     tongues = [joint for joint in floor if (field.x, field.y)[joint.axis][1] == joint.at]
     slots = [joint for joint in floor if joint not in tongues]
-    foot, rest = (_plan(field, tongues, slots, back=back, clearance=fit.tongue + back) for back in (FOOT, 0.0))
+    backs = min(float(FOOT), fit.finest), 0.0
+    foot, rest = (_plan(field, tongues, slots, back=back, clearance=fit.tongue + back) for back in backs)
     (low, high), layer, below = field.z, fit.layer, 0.0 if field.cut_z[0] else float(OVERSHOOT)
     body = Union(
         (Move(Prism(foot, layer + below), z=low - below), Move(Prism(rest, high - low - layer), z=low + layer))

@@ -7,6 +7,7 @@ together by a few shifts; the lowest set bit is the front-most, then left-most o
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ def stride(cols: int) -> int:
     return cols + 1
 
 
+@lru_cache(maxsize=4096)
 def rectangle(cols: int, rows: int, step: int) -> int:
     """The cells of a rectangle at the front left corner.
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.bits import free_cells, rectangle, stride
+from nookwright.layout.calm.quick import QuickJudge
 from nookwright.layout.model import Placed
 from nookwright.layout.packing import pack
 
@@ -58,15 +59,15 @@ def settled(grid: Grid, here: Sequence[Placed], judge: Judge, *, seed: int) -> S
     """
     if not here or any(one.level for one in here):  # what stands on another part moves with it, or not at all
         return tuple(here)
-    random = Random(seed)  # noqa: S311 - nothing secret
+    random, quick = Random(seed), QuickJudge(judge, grid)  # noqa: S311 - nothing secret
     starts = [tuple(here), *_packings(grid, here, seed)]
-    best = min(starts, key=lambda one: (round(judge.cost(grid, one), 6), starts.index(one)))
-    cost = judge.cost(grid, best)
+    best = min(starts, key=lambda one: round(quick.cost(one), 6))  # of equals the first
+    cost = quick.cost(best)
     for _ in range(int(CHANGES) * len(best)):
         other = _changed(grid, best, random)
         if other is None:
             continue
-        price = judge.cost(grid, other, limit=cost)
+        price = quick.cost(other, limit=cost)
         if price <= cost:
             best, cost = other, price
     return tuple(sorted(best, key=lambda one: (one.row, one.col)))
@@ -138,45 +139,46 @@ def _mirrored(grid: Grid, spots: Spots, random: Random) -> Spots | None:
     right, back = max(one.col + one.cols, other.col + other.cols), max(one.row + one.rows, other.row + other.rows)
     if one is other:
         left, front, right, back = 0, 0, grid.cols, grid.rows
-    inside = [p for p in spots if p.col < right and left < p.col + p.cols and p.row < back and front < p.row + p.rows]
-    whole = all(left <= p.col and p.col + p.cols <= right and front <= p.row and p.row + p.rows <= back for p in inside)
-    if not whole:
+    inside = {
+        n: p
+        for n, p in enumerate(spots)
+        if p.col < right and left < p.col + p.cols and p.row < back and front < p.row + p.rows
+    }
+    if not all(
+        left <= p.col and p.col + p.cols <= right and front <= p.row and p.row + p.rows <= back for p in inside.values()
+    ):
         return None
     across = random.randrange(2)
-    changed = [
-        p
-        if p not in inside
-        else replace(p, col=left + right - p.col - p.cols)
-        if across
-        else replace(p, row=front + back - p.row - p.rows)
-        for p in spots
-    ]
-    return tuple(changed) if _apart(grid, changed) else None
+    changed = list(spots)
+    for number, p in inside.items():
+        if across:
+            changed[number] = replace(p, col=left + right - p.col - p.cols)
+        else:
+            changed[number] = replace(p, row=front + back - p.row - p.rows)
+    free = free_cells(grid.cols, grid.rows, grid.blocked)  # the others lie outside of the rectangle
+    return tuple(changed) if all(_lies(grid, changed[number], free) for number in inside) else None
 
 
 def _slid(grid: Grid, spots: Spots, random: Random) -> Spots | None:
     """One part slides to a side as far as it can."""
     number = random.randrange(len(spots))
     dx, dy = random.choice(((1, 0), (-1, 0), (0, 1), (0, -1)))
-    changed = list(spots)
-    moved = False
-    while True:
-        one = changed[number]
-        further = [*changed]
-        further[number] = replace(one, col=one.col + dx, row=one.row + dy)
-        if not _apart(grid, further):
-            return tuple(changed) if moved else None
-        changed, moved = further, True
+    free = free_cells(grid.cols, grid.rows, grid.blocked)
+    for other in (*spots[:number], *spots[number + 1 :]):
+        free &= ~_cells(grid, other)
+    far, one = 0, spots[number]
+    while _lies(grid, further := replace(one, col=one.col + dx, row=one.row + dy), free):
+        far, one = far + 1, further
+    return (*spots[:number], one, *spots[number + 1 :]) if far else None
 
 
-def _apart(grid: Grid, spots: Sequence[Placed]) -> bool:
-    """Whether all lie inside, on free cells, and apart."""
-    step, free = stride(grid.cols), free_cells(grid.cols, grid.rows, grid.blocked)
-    for one in spots:
-        if one.col < 0 or one.row < 0 or one.col + one.cols > grid.cols or one.row + one.rows > grid.rows:
-            return False
-        cells = rectangle(one.cols, one.rows, step) << (one.row * step + one.col)
-        if cells & ~free:
-            return False
-        free &= ~cells
-    return True
+def _cells(grid: Grid, one: Placed) -> int:
+    """The cells of a part."""
+    step = stride(grid.cols)
+    return rectangle(one.cols, one.rows, step) << (one.row * step + one.col)
+
+
+def _lies(grid: Grid, one: Placed, free: int) -> bool:
+    """Whether a part lies inside, on free cells."""
+    inside = one.col >= 0 and one.row >= 0 and one.col + one.cols <= grid.cols and one.row + one.rows <= grid.rows
+    return inside and not _cells(grid, one) & ~free

@@ -74,6 +74,7 @@ MM_PER_M = Fact(1000.0, unit="mm/m", kind=Kind.STANDARD, source="SI.")
 
 USUAL = Weights()
 _WALL = float("inf")  # higher than all that stands before it
+Cell = tuple[int, int]  # its column and row
 
 
 @dataclass(frozen=True)
@@ -112,14 +113,14 @@ def wish_cost(grid: Grid, placed: Sequence[Placed], wishes: Wishes) -> tuple[Cos
     weights = wishes.weights
     beside = _beside(placed)
     return (
-        CostPart("handy", sum(_handy(grid, one, wishes) for one in placed)),
+        CostPart("handy", sum(handy_cost(grid, one, wishes) for one in placed)),
         CostPart("backed", weights.tall_back * sum(_unbacked(grid, one, placed, wishes.pitch) for one in placed)),
         CostPart("beside", _parted(placed, beside, wishes)),
         CostPart("alike", weights.alike * SCATTERED * _scattered(placed, beside, wishes)),
         CostPart("order", OUT_OF_ORDER * _out_of_order(placed, wishes)),
-        CostPart("sizes", weights.fewer_sizes * ANOTHER_SIZE * max(0, len({_size(one) for one in placed}) - 1)),
+        CostPart("sizes", weights.fewer_sizes * ANOTHER_SIZE * max(0, len({size_of(one) for one in placed}) - 1)),
         CostPart("one hand", weights.one_hand * HEMMED_IN * len(hemmed_in(grid, placed, wishes.pitch))),
-        CostPart("far", weights.heavy_low * sum(_far(grid, one, wishes.pitch) for one in placed)),
+        CostPart("far", weights.heavy_low * sum(far_cost(grid, one, wishes.pitch) for one in placed)),
     )
 
 
@@ -194,17 +195,26 @@ def hemmed_in(grid: Grid, placed: Sequence[Placed], pitch: float) -> tuple[Place
 
 
 def _hemmed_in(grid: Grid, one: Placed, placed: Sequence[Placed], pitch: float) -> bool:
+    spots = grips_of(one, pitch)
+    return bool(spots) and all(_top_at(grid, spot, placed) > one.height + FINGERTIP for spot in spots)
+
+
+def grips_of(one: Placed, pitch: float) -> tuple[Cell, ...]:
+    """The cells beside the two rims that a hand takes a part by; none where no neighbour is in its way.
+
+    Args:
+        one: the part.
+        pitch: size of a cell, mm.
+    """
     if one.fence or one.level or (one.candidate and one.candidate.way.long):
-        return False  # nobody lifts a fence; beside what stands on a lid, and in a rest, there is air
+        return ()  # nobody lifts a fence; beside what stands on a lid, and in a rest, there is air
     across = one.cols <= one.rows  # the hand spans its width, else its depth
     if _outer(one.cols if across else one.rows, pitch) >= HAND:
-        return False
+        return ()
     middle_col, middle_row = one.col + one.cols // 2, one.row + one.rows // 2
     if across:
-        spots = ((one.col - 1, middle_row), (one.col + one.cols, middle_row))
-    else:
-        spots = ((middle_col, one.row - 1), (middle_col, one.row + one.rows))
-    return all(_top_at(grid, spot, placed) > one.height + FINGERTIP for spot in spots)
+        return (one.col - 1, middle_row), (one.col + one.cols, middle_row)
+    return (middle_col, one.row - 1), (middle_col, one.row + one.rows)
 
 
 def _top_at(grid: Grid, cell: tuple[int, int], placed: Sequence[Placed]) -> float:
@@ -230,15 +240,27 @@ def _use(one: Placed, wishes: Wishes) -> float:
     return ask.use if ask else 0.0
 
 
-def _handy(grid: Grid, one: Placed, wishes: Wishes) -> float:
-    """Reaching in over what stands in front, and feeling for what stays inside."""
+def handy_cost(grid: Grid, one: Placed, wishes: Wishes) -> float:
+    """Reaching in over what stands in front, and feeling for what stays inside.
+
+    Args:
+        grid: the space.
+        one: the part.
+        wishes: what is wished.
+    """
     use = _use(one, wishes)
     hidden = max(0, one.row + one.rows - (grid.rows - grid.behind))
     return use * wishes.pitch * (FURTHER * one.row + BEHIND * min(hidden, one.rows))
 
 
-def _far(grid: Grid, one: Placed, pitch: float) -> float:
-    """A mass that is lifted out over what stands in front of it; a drawer is pulled out first."""
+def far_cost(grid: Grid, one: Placed, pitch: float) -> float:
+    """A mass that is lifted out over what stands in front of it; a drawer is pulled out first.
+
+    Args:
+        grid: the space.
+        one: the part.
+        pitch: size of a cell, mm.
+    """
     if grid.drawer or one.candidate is None:
         return 0.0
     return FAR_KG_M * one.candidate.mass_g / G_PER_KG * one.row * pitch / MM_PER_M
@@ -246,17 +268,30 @@ def _far(grid: Grid, one: Placed, pitch: float) -> float:
 
 def _unbacked(grid: Grid, one: Placed, placed: Sequence[Placed], pitch: float) -> float:
     """What it costs that something that would topple leans on nothing, to the back and to the front."""
-    if not grid.drawer or one.candidate is None or one.level:
-        return 0.0
-    tall = one.candidate.tall
-    if not topples(_outer(one.rows, pitch), tall):
-        return 0.0
     cost = 0.0
-    for row, price in ((one.row + one.rows, float(NOT_BACKED_BACK)), (one.row - 1, float(NOT_BACKED_FRONT))):
-        spots = [(col, row) for col in range(one.col, one.col + one.cols)]
-        high = sum(_top_at(grid, spot, placed) > MASS_HEIGHT * tall for spot in spots)
-        cost += price if high < BACKED_SHARE * len(spots) else 0.0
+    for cells, price in leans_of(grid, one, pitch):
+        high = sum(_top_at(grid, cell, placed) > MASS_HEIGHT * tall_of(one) for cell in cells)
+        cost += price if high < BACKED_SHARE * len(cells) else 0.0
     return cost
+
+
+def leans_of(grid: Grid, one: Placed, pitch: float) -> tuple[tuple[tuple[Cell, ...], float], ...]:
+    """The cells behind and before something that would topple, and what it costs that it leans on nothing there.
+
+    Args:
+        grid: the space.
+        one: the part.
+        pitch: size of a cell, mm.
+    """
+    if not grid.drawer or one.candidate is None or one.level or not topples(_outer(one.rows, pitch), tall_of(one)):
+        return ()
+    sides = ((one.row + one.rows, float(NOT_BACKED_BACK)), (one.row - 1, float(NOT_BACKED_FRONT)))
+    return tuple((tuple((col, row) for col in range(one.col, one.col + one.cols)), price) for row, price in sides)
+
+
+def tall_of(one: Placed) -> float:
+    """How high a part reaches with its things in, mm."""
+    return one.candidate.tall if one.candidate else one.height
 
 
 Pairs = frozenset[tuple[int, int]]
@@ -265,10 +300,11 @@ Pairs = frozenset[tuple[int, int]]
 def _beside(placed: Sequence[Placed]) -> Pairs:
     """Numbers of those that stand side by side."""
     pairs = combinations(range(len(placed)), 2)
-    return frozenset((one, other) for one, other in pairs if _touch(placed[one], placed[other]))
+    return frozenset((one, other) for one, other in pairs if touch(placed[one], placed[other]))
 
 
-def _touch(one: Placed, other: Placed) -> bool:
+def touch(one: Placed, other: Placed) -> bool:
+    """Whether two parts stand side by side."""
     across = min(one.col + one.cols, other.col + other.cols) - max(one.col, other.col)
     along = min(one.row + one.rows, other.row + other.rows) - max(one.row, other.row)
     return (across > 0 and along == 0) or (across == 0 and along > 0)
@@ -330,7 +366,7 @@ def _wrong(first: Placed, second: Placed) -> bool:
     return second.row < first.row + first.rows and first.col >= second.col + second.cols
 
 
-def _size(one: Placed) -> tuple[object, ...]:
+def size_of(one: Placed) -> tuple[object, ...]:
     """What makes a part another part: its sides, its height, its kind and, for a cradle, its lot."""
     kind = one.candidate.way.kind if one.candidate else ""
     own = one.candidate.lot if one.candidate and one.candidate.way.pocket else ""

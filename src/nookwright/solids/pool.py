@@ -64,12 +64,37 @@ def make_all(
     known = {name: store.load(recipe) for name, recipe in recipes.items()}
     missing = {name: recipe for name, recipe in recipes.items() if known[name] is None}
     made: dict[str, Mesh] = {name: mesh for name, mesh in known.items() if mesh is not None}
-    largest_first = sorted(missing.values(), key=lambda recipe: (-bodies_in(recipe), recipe.digest))
-    meshes = _meshes(largest_first, tolerance, processes)
-    for recipe, mesh in progress.track(meshes, len(missing), "making parts solid"):
-        store.keep(recipe, mesh)
-        made[recipe.digest] = mesh
+    of_new = each_made(missing, tolerance=tolerance, folder=folder, processes=processes, progress=progress)
+    made |= {recipe.digest: mesh for recipe, mesh in of_new}
     return {name: made[name] for name in recipes}
+
+
+def each_made(
+    recipes: Mapping[str, Solid],
+    *,
+    tolerance: float = tolerances.MESH,
+    folder: Path | None = None,
+    processes: int = 1,
+    progress: Progress,
+) -> Iterator[tuple[Solid, Mesh]]:
+    """Recipe and mesh of each, as soon as it is made, whether it is remembered or not; the largest first.
+
+    Args:
+        recipes: by digest.
+        tolerance: largest distance from the true surface, mm.
+        folder: of the store that is to remember them; ``None`` to remember nothing.
+        processes: how many may be started, as in ``make_all``.
+        progress: who is told how far it is.
+
+    Raises:
+        SolidError: one of them is no solid.
+    """
+    store = MeshStore(folder, tolerance)
+    largest_first = sorted(recipes.values(), key=lambda recipe: (-bodies_in(recipe), recipe.digest))
+    meshes = _meshes(largest_first, tolerance, processes)
+    for recipe, mesh in progress.track(meshes, len(recipes), "making parts solid"):
+        store.keep(recipe, mesh)
+        yield recipe, mesh
 
 
 def bodies_in(solid: Solid) -> int:

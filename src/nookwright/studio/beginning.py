@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 from nookwright.ground.errors import FolderError
 from nookwright.ground.sources import Fact, Kind
+from nookwright.studio.forms import LENGTHS, label_of
 from nookwright.studio.room_text import with_table, with_value
 from nookwright.studio.toml_values import typed
+from nookwright.studio.typed_fields import as_length
 from nookwright.survey.answers import PLASTICS_G_CM3
 from nookwright.survey.new import ASSUMED_COLOUR
 
@@ -126,8 +128,12 @@ def completed(text: str) -> str:
     if "room" not in data:
         text = with_value(text, ("room", "name"), "My room")
     materials = [one["id"] for one in _listed(data, "material")]
+    room = data.get("room")
+    unit = str(room.get("units", "mm")) if isinstance(room, dict) else "mm"
     if "printer" not in data:
-        usual = MADE["printer"]
+        usual = {
+            key: as_length(float(USUAL_BED), unit) if key in LENGTHS else one for key, one in MADE["printer"].items()
+        }
         text = with_table(text, ("printer",), {**usual, "materials": materials or usual["materials"]})
     if "material" not in data:
         named = [one for printer in _listed(data, "printer") for one in printer.get("materials", [])]
@@ -189,7 +195,7 @@ def _to_settle(table: str, name: str, keys: Mapping[str, bool]) -> str:
         )
     if table == "lot" and keys.get("shape"):
         return f"Choose the shape of {name} and type its size, or a published size as its standard."
-    listed = _and([key.replace("_", " ") for key in keys])
+    listed = _and(list(dict.fromkeys(label_of(key) for key in keys)))
     if all(keys.values()):
         return f"{name}: {listed} still to fill in."
     return f"{name}: {listed} cannot be used as it stands; beside the field is said why."

@@ -15,8 +15,14 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
+from nookwright.ground.sources import Fact, Kind
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
+
+LATER_S = Fact(
+    1.5, unit="s", kind=Kind.CHOICE, source="The next spare process loads once the job it would hold up is under way."
+)
 
 
 class State(StrEnum):
@@ -41,6 +47,7 @@ class Job:
         result: what it gave, once done.
         faults: of the room file, each as its fields.
         error: why it failed, in words.
+        arrived: files of parts of the result that are there already.
     """
 
     name: str
@@ -50,6 +57,7 @@ class Job:
     result: dict[str, Any] = field(default_factory=dict)
     faults: list[dict[str, Any]] = field(default_factory=list)
     error: str = ""
+    arrived: list[str] = field(default_factory=list)
 
 
 class Jobs:
@@ -64,6 +72,7 @@ class Jobs:
         self._tell = tell
         self._running: dict[str, tuple[Job, asyncio.subprocess.Process]] = {}
         self._spare: asyncio.Task[asyncio.subprocess.Process] | None = None
+        self._later: asyncio.TimerHandle | None = None
         self._tasks: set[asyncio.Task[None]] = set()
 
     def warm(self) -> None:
@@ -82,7 +91,7 @@ class Jobs:
         self.warm()
         spare, self._spare = self._spare, None
         process = await spare if spare else await _started()
-        self.warm()
+        self._later = asyncio.get_running_loop().call_later(float(LATER_S), self.warm)
         job = Job(name)
         self._running[name] = job, process
         if process.stdin:
@@ -105,8 +114,20 @@ class Jobs:
             if runs:
                 self._tell(job)
 
+    async def end_afterwards(self, name: str) -> None:
+        """End what a job does beforehand for others after its result: somebody waits for something now.
+
+        Args:
+            name: of the job; nothing happens while it still works for its own result.
+        """
+        running = self._running.get(name)
+        if running and running[0].state is not State.RUNNING:
+            await self.stop(name)
+
     async def close(self) -> None:
         """Stop all that runs, and the spare one."""
+        if self._later:
+            self._later.cancel()
         for name in tuple(self._running):
             await self.stop(name)
         spare, self._spare = self._spare, None
@@ -138,6 +159,8 @@ def _hear(job: Job, said: Mapping[str, Any]) -> None:
         job.stage, job.share = str(said["stage"]), None
     elif "doing" in said:
         job.stage, job.share = str(said["doing"]), int(said["done"]) / max(1, int(said["of"]))
+    elif "arrived" in said:
+        job.arrived.append(str(said["arrived"]))
     elif "result" in said:
         job.state, job.result = State.DONE, dict(said["result"])
     elif "faults" in said:

@@ -14,8 +14,9 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
+from nookwright.studio.chapters import chapters_of
 from nookwright.studio.toml_values import Value, key, typed
 from nookwright.survey.locate import walked
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
     from tree_sitter import Node
 
+    from nookwright.studio.chapters import Chapter
     from nookwright.survey.locate import Walk
 
 Path = tuple[str | int, ...]
@@ -106,7 +108,14 @@ def without_tables(text: str, name: str, keys: Mapping[str, Value]) -> str:
     return sheet.after(cuts) or text
 
 
-def with_tables(text: str, name: str, about: str, tables: Mapping[str, Mapping[str, Value | None]]) -> str:
+def with_tables(
+    text: str,
+    name: str,
+    about: str,
+    tables: Mapping[str, Mapping[str, Value | None]],
+    *,
+    known: Mapping[str, Chapter] | None = None,
+) -> str:
     """The text with some keys of many tables of a list at once, such as the ``[[place]]`` of many lots.
 
     Args:
@@ -114,13 +123,49 @@ def with_tables(text: str, name: str, about: str, tables: Mapping[str, Mapping[s
         name: of the list.
         about: the key by which a table is known, such as ``lot``; tables that are not there are made.
         tables: by the value of that key, what they shall say; ``None`` takes a key out, keys not named stay.
+        known: chapters that were read already, so that only what changes is read.
 
     Raises:
         ValueError: the text is no TOML, or the list stands in one line.
     """
-    sheet = _Sheet.of(text)
+    whole = text if not text or text.endswith("\n") else text + "\n"
+    chapters = chapters_of(whole, known or {})
+    listed = chapters.of_list(name) if chapters else ()
+    if chapters is None or (not listed and name in chapters.data):
+        return _with_tables(text, name, about, tables)
+    crlf, texts = "\r\n" in text, [one.text for one in chapters.found]
+    there = {_hashable(one.data.get(about)): (number, one) for number, one in listed}
+    new: dict[str, Mapping[str, Value | None]] = {}
+    for which, keys in tables.items():
+        if which not in there:
+            new[which] = keys
+            continue
+        number, one = there[which]
+        other = {key: value for key, value in keys.items() if not _says(one.data, key, value)}
+        texts[number] = _with_tables(one.text, name, about, {which: other}, crlf=crlf) if other else one.text
+    last = listed[-1][0] if listed else len(texts) - 1
+    texts[last] = _with_tables(texts[last], name, about, new, crlf=crlf) if new else texts[last]
+    return text if texts == [one.text for one in chapters.found] else "".join(texts)
+
+
+def _with_tables(
+    text: str, name: str, about: str, tables: Mapping[str, Mapping[str, Value | None]], *, crlf: bool = False
+) -> str:
+    """The same for a text that is taken as a whole.
+
+    Args:
+        text: of a room file, or of a chapter of it.
+        name: of the list.
+        about: the key by which a table is known.
+        tables: what they shall say.
+        crlf: whether lines end as they do on some machines, whatever the text says.
+
+    Raises:
+        ValueError: the text is no TOML, or the list stands in one line.
+    """
+    sheet = _Sheet.of(text, crlf=crlf)
     listed = sheet.data.get(name)
-    there = {table.get(about): number for number, table in enumerate(listed if isinstance(listed, list) else ())}
+    there = {_hashable(table.get(about)): n for n, table in enumerate(listed if isinstance(listed, list) else ())}
     cuts: list[_Cut] = []
     blocks: list[_Cut] = []  # behind the keys, where both stand at the same place
     for which, keys in tables.items():
@@ -136,6 +181,18 @@ def with_tables(text: str, name: str, about: str, tables: Mapping[str, Mapping[s
     return new
 
 
+def _says(data: Mapping[str, Any], name: str, value: Value | None) -> bool:
+    """Whether a table says a value already, however it is typed; a number is not the same as a yes."""
+    if value is None or name not in data:
+        return value is None and name not in data
+    return bool(data[name] == value) and isinstance(data[name], bool) == isinstance(value, bool)
+
+
+def _hashable(value: object) -> object:
+    """A value by which tables may be known; all that is no word is none."""
+    return value if isinstance(value, str) else None
+
+
 class _Cut(NamedTuple):
     """Something else in a place of the text, in bytes."""
 
@@ -149,18 +206,24 @@ class _Sheet:
     """A text with what stands where in it, counted in bytes as the parser does."""
 
     content: bytes
-    data: dict[str, object]
+    data: dict[str, Any]
     walk: Walk
+    crlf: bool
 
     @staticmethod
-    def of(text: str) -> _Sheet:
+    def of(text: str, *, crlf: bool = False) -> _Sheet:
         """Read a text, with a line end after its last line.
+
+        Args:
+            text: of a room file, or of a chapter of it.
+            crlf: whether new lines end in two signs even where the text has no such line.
 
         Raises:
             ValueError: it is no TOML.
         """
         whole = text if not text or text.endswith("\n") else text + "\n"
-        return _Sheet(whole.encode(), tomllib.loads(whole), walked(whole))
+        content = whole.encode()
+        return _Sheet(content, tomllib.loads(whole), walked(whole), crlf or b"\r\n" in content)
 
     def resolved(self, path: Path) -> Path:
         """A path with numbers instead of ids.
@@ -182,11 +245,13 @@ class _Sheet:
         """The text after all cuts, none of which overlap, with its own line ends; empty without any."""
         if not cuts:
             return ""
-        content = self.content
-        for cut in _last_first(cuts):
-            new = cut.new.replace("\n", "\r\n") if b"\r\n" in self.content else cut.new
-            content = content[: cut.start] + new.encode() + content[cut.end :]
-        return content.decode()
+        pieces: list[bytes] = []
+        at = 0
+        for cut in _first_first(cuts):
+            new = cut.new.replace("\n", "\r\n") if self.crlf else cut.new
+            pieces += [self.content[at : cut.start], new.encode()]
+            at = max(at, cut.end)
+        return b"".join([*pieces, self.content[at:]]).decode()
 
     def setting(self, table: Path, name: str, value: Value | None) -> list[_Cut]:
         """What sets a key of a table, or takes it out; nothing where it is not there."""
@@ -293,10 +358,9 @@ class _Sheet:
         return self.content.find(b"\n", at) + 1 or len(self.content)
 
 
-def _last_first(cuts: Sequence[_Cut]) -> list[_Cut]:
-    """Cuts from the end of the text; of several at one place the last one first."""
-    numbered = sorted(enumerate(cuts), key=lambda pair: (pair[1].start, pair[0]), reverse=True)
-    return [cut for _, cut in numbered]
+def _first_first(cuts: Sequence[_Cut]) -> list[_Cut]:
+    """Cuts from the beginning of the text; of several at one place the first one first."""
+    return sorted(cuts, key=lambda cut: cut.start)
 
 
 def _value(pair: Node) -> Node:

@@ -24,6 +24,12 @@ def add(app: FastAPI, studio: Studio) -> None:
         app: of the studio.
         studio: whose files they are.
     """
+    _add_solids(app, studio)
+    _add_kit(app, studio)
+
+
+def _add_solids(app: FastAPI, studio: Studio) -> None:
+    """Serve what a plan has."""
 
     @app.get("/solids/{name}.glb")
     def solid(name: str) -> FileResponse:
@@ -33,6 +39,14 @@ def add(app: FastAPI, studio: Studio) -> None:
             raise HTTPException(404, "These solids are not made.")
         return FileResponse(file, media_type="model/gltf-binary", headers={"cache-control": "no-cache"})
 
+    @app.get("/solids/{name}/{number}.glb")
+    def piece(name: str, number: int) -> FileResponse:
+        """Some parts of what is being made, as soon as they are there."""
+        pieces = studio.pieces.get(name, ())
+        if not 0 <= number < len(pieces) or not pieces[number].is_file():
+            raise HTTPException(404, "These solids are not made.")
+        return FileResponse(pieces[number], media_type="model/gltf-binary", headers={"cache-control": "no-cache"})
+
     @app.get("/module.svg")
     def module() -> FileResponse:
         """The chart of the pitches of the last plan."""
@@ -41,12 +55,19 @@ def add(app: FastAPI, studio: Studio) -> None:
         file = studio.planned.folder / "module.svg"
         return FileResponse(file, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
 
+
+def _add_kit(app: FastAPI, studio: Studio) -> None:
+    """Serve what a kit has."""
+
     @app.get("/kit/schedule.svg")
     def schedule() -> FileResponse:
-        """The chart of the kit's schedule, if there is one."""
+        """The chart of the schedule of the kit that was built last, if there is one.
+
+        Also where the room was changed just now: a page that still shows the kit may ask for it then.
+        """
         file = studio.kit_folder / "schedule.svg"
-        if studio.fresh_kit is None or not file.is_file():
-            raise HTTPException(404, "There is no kit of the room as it is now.")
+        if studio.kit is None or not file.is_file():
+            raise HTTPException(404, "There is no kit with a schedule.")
         return FileResponse(file, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
 
     @app.get("/kit.zip")

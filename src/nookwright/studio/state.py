@@ -10,7 +10,6 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import time
-from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,23 +17,22 @@ from typing import TYPE_CHECKING
 from nookwright.exchange.kit_file import read_kit
 from nookwright.ground.errors import FileFormatError
 from nookwright.ground.sources import Fact, Kind
-from nookwright.module.seat import outer_size
 from nookwright.studio.arrangement import Arrangement, RefusedError
 from nookwright.studio.desk import Desk
 from nookwright.studio.jobs import Job, Jobs, State
 from nookwright.studio.journal import sha256
+from nookwright.studio.places import places_of
+from nookwright.studio.planned import Planned, planned_of
+from nookwright.studio.reading import Reader
 from nookwright.studio.room_text import with_tables, without_tables
-from nookwright.studio.sheets import Sheets
+from nookwright.studio.solid_queue import SolidQueue
 from nookwright.studio.text_changes import merge
-from nookwright.survey.load import check_text
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Mapping
 
     from nookwright.exchange.kit import Kit
     from nookwright.ground.errors import Fault
-    from nookwright.studio.sheets import Item
-    from nookwright.studio.toml_values import Value
     from nookwright.survey.models import Room
 
 PAUSE_S = Fact(0.8, unit="s", kind=Kind.CHOICE, source="A pause between gestures: then they are folded and planned.")
@@ -49,23 +47,6 @@ class Topic(StrEnum):
     PLAN = "plan"
     JOB = "job"
     WORDS = "words"
-
-
-@dataclass(frozen=True)
-class Planned:
-    """A room planned, nothing made solid.
-
-    Attributes:
-        sha256: of the text that it was planned from.
-        sheets: in cells.
-        kit: in closed forms.
-        folder: where the job has left it, for jobs that go on from it.
-    """
-
-    sha256: str
-    sheets: Sheets
-    kit: Kit
-    folder: Path
 
 
 class Studio:
@@ -84,13 +65,12 @@ class Studio:
         self.running: dict[str, Job] = {}
         self.room: Room | None = None
         self.faults: tuple[Fault, ...] = ()
+        self.unit: str = "mm"  # of plain numbers in the last text that was a room
         self.planned: Planned | None = None
         self.offered: Planned | None = None  # an improved layout that waits to be taken or left
         self.kit: Kit | None = None  # the last that was built
-        self.solids: dict[str, Path] = {}  # GLB of each space of this plan that was asked for
-        self._solids_asked: dict[str, dict[str, str]] = {}  # those still to be made, the one in work first
-        self._solid_runs = False
-        self._next: asyncio.Future[None] | None = None
+        self._reader = Reader()
+        self._queue = SolidQueue(self.jobs)
         self.said = ""
         self._arranged: dict[str, Arrangement] = {}
         self._in_hand: tuple[str, Arrangement] | None = None  # a move that is drawn, and not written down yet
@@ -98,6 +78,7 @@ class Studio:
         self._touched_s = 0.0
         self._asked = ""  # the text that a plan was asked of last
         self._read()
+        self._take_kit(self.kit_folder / "kit.json")  # built before this studio was opened
 
     # -- who listens
 
@@ -182,7 +163,9 @@ class Studio:
         name, new = self._in_hand
         self._in_hand = None
         try:
-            text = with_tables(self.desk.text, "place", "lot", dict(_places(new)))
+            text = with_tables(
+                self.desk.text, "place", "lot", dict(places_of(new, self.unit)), known=self._reader.known
+            )
             self._arranged[sha256(text)] = new
             self.edit(name, text)
         except (OSError, ValueError, KeyError) as error:
@@ -296,38 +279,30 @@ class Studio:
         self.offered = None
         self._tell(Topic.PLAN)
 
-    async def make_solid(self, *, space: str = "", lot: str = "") -> None:
-        """Have what stands in a space, or what holds a lot, made solid, if it is not yet.
+    async def make_solid(self, *, space: str = "", lot: str = "", part: str = "") -> None:
+        """Have what stands in a space, or what holds a lot, or a part by itself, made solid, if it is not yet.
 
         Args:
             space: id of the space.
             lot: id of the lot.
+            part: hash of the shape of the part.
         """
-        name = f"lot {lot}" if lot else space
-        if self.planned is None or name in self.solids:
-            return
-        made = self.planned.folder / f"{name}.glb"
-        if made.is_file():  # beforehand
-            self.solids[name] = made
+        if await self._queue.ask(space=space, lot=lot, part=part):
             self._tell(Topic.JOB)
-        elif name not in self._solids_asked:
-            self._solids_asked[name] = {"out": str(self.planned.folder), "space": space, "lot": lot}
-            await self._next_solid()
 
-    async def _next_solid(self) -> None:
-        """Have the next made of those that were asked for: several pages wait for one another."""
-        if self._solids_asked and not self._solid_runs:
-            self._solid_runs = True
-            await self.jobs.start("solid", **next(iter(self._solids_asked.values())))
+    @property
+    def solids(self) -> Mapping[str, Path]:
+        """Files of the solids of this plan that were asked for and are made, by what they are of."""
+        return self._queue.made
+
+    @property
+    def pieces(self) -> Mapping[str, tuple[Path, ...]]:
+        """Files of those parts that are made already, of what is asked for, by what they are of."""
+        return self._queue.pieces
 
     def turned(self, lot: str) -> bool:
         """Whether the part of a lot lies turned by 90 degrees, so that its width lies along the depth of the space."""
-        kit = self.planned.kit if self.planned else None
-        places = [place for one in (kit.lots if kit else ()) if one.id == lot for place in one.places]
-        if kit is None or not places:
-            return False
-        matrix = next(one.space_from_part for one in kit.placements if one.id == places[0].placement)
-        return abs(matrix[0][0]) < abs(matrix[0][1])
+        return self.planned is not None and self.planned.turned(lot)
 
     # -- what follows
 
@@ -339,7 +314,8 @@ class Studio:
 
     def _read(self) -> None:
         """Look what is wrong with the text, and make a room of it."""
-        self.room, self.faults = check_text(str(self.file), self.desk.text)
+        self.room, self.faults = self._reader.check(str(self.file), self.desk.text)
+        self.unit = self.room.room.units if self.room is not None else self.unit
 
     def _job_changed(self, job: Job) -> None:
         """A job has something to say."""
@@ -347,30 +323,23 @@ class Studio:
         if job.name == "plan" and job.state is State.DONE:
             self._take_plan(job)
         elif job.name == "improve" and job.state is State.DONE:
-            self.offered = _planned(job)
+            self.offered = planned_of(job.result)
             self._tell(Topic.PLAN)
-        elif job.name == "solid" and job.state is not State.RUNNING:
-            self._take_solid(job)
+        elif job.name == "solid":
+            self._queue.hear(job)
         elif job.name == "kit" and job.state is State.DONE:
-            with contextlib.suppress(FileFormatError, OSError):
-                self.kit = read_kit(Path(job.result["kit"]))
+            self._take_kit(Path(job.result["kit"]))
         self._tell(Topic.JOB)
 
-    def _take_solid(self, job: Job) -> None:
-        """Show solids that were made, unless they are of an older plan, and have the next made."""
-        if self._solids_asked:
-            del self._solids_asked[next(iter(self._solids_asked))]
-        if job.state is State.DONE:
-            made = Path(job.result["glb"])
-            if self.planned is not None and made.parent == self.planned.folder:
-                self.solids[job.result["name"]] = made
-        self._solid_runs = False
-        self._next = asyncio.ensure_future(self._next_solid())
+    def _take_kit(self, file: Path) -> None:
+        """Know the kit that was built, if it can be read."""
+        with contextlib.suppress(FileFormatError, OSError):
+            self.kit = read_kit(file)
 
     def _take_plan(self, job: Job) -> None:
         """Show a plan that was made."""
-        self.planned = _planned(job)
-        self.solids = {}
+        self.planned = planned_of(job.result)
+        self._queue.begin(self.planned.folder)
         self._arranged.pop(self.planned.sha256, None)  # the plan has heard of it, and fills what is left
         self._tell(Topic.PLAN)
 
@@ -378,36 +347,3 @@ class Studio:
         """Tell all who listen."""
         for tell in tuple(self._heard):
             tell(topic)
-
-
-def _planned(job: Job) -> Planned:
-    """What a job has planned."""
-    sheets, kit = Path(job.result["sheets"]), read_kit(Path(job.result["kit"]))
-    found = Sheets.model_validate_json(sheets.read_text(encoding="utf-8"))
-    return Planned(kit.room_sha256, found, kit, sheets.parent)
-
-
-def _places(arrangement: Arrangement) -> Iterable[tuple[str, dict[str, Value | None]]]:
-    """What the room file says of every part in the spaces that were touched."""
-    pitch = arrangement.sheets.pitch
-    for one in arrangement.items:
-        if one.lot and not one.level and one.space in arrangement.touched:
-            yield one.lot, _place(one, arrangement.sheets.sheet(one.space).origin, pitch)
-
-
-def _place(one: Item, origin: tuple[float, float], pitch: float) -> dict[str, Value | None]:
-    """The keys of a place."""
-    size = outer_size(one.cols, pitch), outer_size(one.rows, pitch)
-    edge = [
-        round(start + cell * pitch + (cells * pitch - length) / 2, 1)
-        for start, cell, cells, length in zip(origin, (one.col, one.row), (one.cols, one.rows), size, strict=True)
-    ]
-    return {
-        "space": one.space,
-        "x": edge[0],
-        "y": edge[1],
-        "width": round(size[0], 1),
-        "depth": round(size[1], 1),
-        "height": round(one.height, 1),
-        "may_move": None if one.stays else True,
-    }

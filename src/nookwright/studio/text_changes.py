@@ -136,6 +136,12 @@ def _together(start: int, step: int, mine: dict[int, int], theirs: dict[int, int
 
 
 def _kept(base: Sequence[str], other: Sequence[str]) -> dict[int, int]:
-    """Which lines of the base another text still has, and where."""
-    blocks = SequenceMatcher(a=base, b=other, autojunk=False).get_matching_blocks()
-    return {block.a + step: block.b + step for block in blocks for step in range(block.size)}
+    """Which lines of the base another text still has, and where; what both begin and end with is not looked through."""
+    shortest = min(len(base), len(other))
+    start = next((n for n in range(shortest) if base[n] != other[n]), shortest)
+    end = next((n for n in range(shortest - start) if base[-1 - n] != other[-1 - n]), shortest - start)
+    middle = base[start : len(base) - end], other[start : len(other) - end]
+    kept = {line: line for line in range(start)}
+    for block in SequenceMatcher(a=middle[0], b=middle[1], autojunk=False).get_matching_blocks():
+        kept |= {start + block.a + step: start + block.b + step for step in range(block.size)}
+    return kept | {len(base) - n: len(other) - n for n in range(end, 0, -1)}

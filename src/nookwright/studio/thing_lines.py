@@ -9,13 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from nookwright.studio.typed_fields import pasted
-from nookwright.survey.answers import AnswerError, Thing, parse_thing_line
-from nookwright.survey.new import assumed_mass_g, short_name
+from nookwright.studio.assumed import assumed_of
+from nookwright.studio.spreadsheet import is_head, pasted
+from nookwright.studio.typed_fields import as_length
+from nookwright.survey.answers import AnswerError, parse_thing_line
+from nookwright.survey.new import short_name
 from nookwright.survey.standards import DIMENSIONS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from nookwright.survey.answers import Thing
 
 _TAKEN = frozenset({"space", "thing", "printer", "material"})  # a bare number behind them says which one
 
@@ -33,12 +37,13 @@ class Typed:
     assumed: int
 
 
-def things_of(typed: str, known: Iterable[str]) -> Typed:
+def things_of(typed: str, known: Iterable[str], unit: str = "mm") -> Typed:
     """The lots of a paste or of lines.
 
     Args:
-        typed: rows of a spreadsheet with the names of the columns first, or lines of name, size, how many.
+        typed: rows of a spreadsheet, the names of the columns first, or lines of name, size, how many.
         known: ids that are taken.
+        unit: of plain numbers in this room; in lines, plain numbers are millimetres whatever it is.
 
     Raises:
         ValueError: a line cannot be read; the message says which, and how it should be.
@@ -46,13 +51,14 @@ def things_of(typed: str, known: Iterable[str]) -> Typed:
     lines = [line for line in typed.splitlines() if line.strip()]
     if not lines:
         raise ValueError("Type at least one line.")
-    rows = pasted(typed) if _is_head(lines[0]) else [_row(line) for line in lines]
-    taken, lots = set(known), []
+    rows = pasted(typed) if is_head(lines[0]) else [_row(line, unit) for line in lines]
+    taken, lots, assumed = set(known), [], 0
     for row in rows:
         row_id = new_id(row["name"], taken)
         taken.add(row_id)
-        lots.append({"id": row_id, **row})
-    assumed = 0 if _is_head(lines[0]) else sum("mass_g" in row for row in rows)
+        more = assumed_of(row, unit)
+        assumed += "mass_g" in more
+        lots.append({"id": row_id, **row, **more})
     return Typed(tuple(lots), assumed)
 
 
@@ -73,31 +79,21 @@ def new_id(name: str, known: set[str]) -> str:
     return next(f"{base}-{number}" for number in range(first, len(known) + 3) if f"{base}-{number}" not in known)
 
 
-def _is_head(line: str) -> bool:
-    """Whether a line names columns: it has tabs, or begins or goes on with ``name`` as a cell."""
-    return "\t" in line or "name" in {cell.strip().lower() for cell in line.split(";")}
-
-
-def _row(line: str) -> dict[str, Any]:
+def _row(line: str, unit: str) -> dict[str, Any]:
     """The keys of one line."""
     try:
-        thing = parse_thing_line(line)
+        thing = parse_thing_line(line.strip().replace("\t", ", "))
     except AnswerError as error:
         fault = error.faults[0]
         raise ValueError(
             f"The line {line.strip()[:60]} cannot be read. Allowed: {fault.allowed}. {fault.remedy}"
         ) from error
-    return {"name": thing.name, **_size(thing), "count": thing.count}
+    return {"name": thing.name, **_size(thing, unit), "count": thing.count}
 
 
-def _size(thing: Thing) -> dict[str, Any]:
-    """The size of a thing, published or measured; then its mass is assumed."""
+def _size(thing: Thing, unit: str) -> dict[str, Any]:
+    """The size of a thing, published or measured."""
     if thing.standard:
         return {"standard": thing.standard}
-    sides = {key: _plain(side) for key, side in zip(DIMENSIONS[thing.shape], thing.sides, strict=True)}
-    return {"shape": str(thing.shape), **sides, "mass_g": _plain(assumed_mass_g(thing))}
-
-
-def _plain(value: float) -> float | int:
-    """A number as a person would type it."""
-    return int(value) if value == int(value) else round(value, 3)
+    sides = zip(DIMENSIONS[thing.shape], thing.sides, strict=True)
+    return {"shape": str(thing.shape), **{key: as_length(side, unit) for key, side in sides}}

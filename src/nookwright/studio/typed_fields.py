@@ -11,7 +11,7 @@ becomes a text that the survey reads, or says why it cannot. What it does not kn
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from nookwright.ground.errors import LengthError
 from nookwright.ground.lengths import read_length
@@ -54,6 +54,28 @@ def number_or_text(typed: str) -> Value:
     if _INTEGER.fullmatch(typed):
         return int(typed)
     return float(typed.replace(",", ".")) if _DECIMAL.fullmatch(typed) else typed
+
+
+def as_length(length: float, unit: str) -> Value:
+    """A length as it is written into a room file: with its unit where plain numbers there are no millimetres.
+
+    >>> as_length(22.0, "mm"), as_length(36.25, "mm"), as_length(22.0, "in")
+    (22, 36.25, '22 mm')
+
+    Args:
+        length: mm.
+        unit: of plain numbers in this room.
+    """
+    return plain_number(length) if unit == "mm" else f"{plain_number(length)} mm"
+
+
+def plain_number(value: float) -> float | int:
+    """A number as a person would type it.
+
+    >>> plain_number(22.0), plain_number(3.14159)
+    (22, 3.142)
+    """
+    return int(value) if value == int(value) else round(value, 3)
 
 
 def readings(typed: str) -> Value | None:
@@ -119,34 +141,3 @@ def _and(found: Sequence[str]) -> str:
 def _listed(typed: str) -> list[Value]:
     """Values with semicolons between them."""
     return [number_or_text(part) for part in typed.split(";") if part.strip()]
-
-
-def pasted(typed: str) -> list[dict[str, Any]]:
-    """Rows that were copied out of a spreadsheet, the first of them the names of the columns.
-
-    Columns may be called as the keys of a lot, in any order; empty cells are left out. Cells have tabs between them,
-    or semicolons where there is no tab.
-
-    Raises:
-        ValueError: no row but the names, or a name that no lot has; the message says which.
-    """
-    from nookwright.survey.models import Lot
-
-    lines = [line for line in typed.splitlines() if line.strip()]
-    if len(lines) <= 1:
-        raise ValueError("Paste a row with the names of the columns, and below it a row for each kind of thing.")
-    between = "\t" if "\t" in lines[0] else ";"
-    names = [name.strip().lower().replace(" ", "_") for name in lines[0].split(between)]
-    strange = [name for name in names if name and name not in Lot.model_fields]
-    if strange or "name" not in names:
-        known = "name, count, shape, width, depth, height, diameter, thickness, mass_g, standard, use, group"
-        raise ValueError(f"Columns may be called {known}; one must be name. Found: {', '.join(names)}.")
-    rows = []
-    for line in lines[1:]:
-        cells = [cell.strip() for cell in line.split(between)]
-        row = {name: number_or_text(cell) for name, cell in zip(names, cells, strict=False) if name and cell}
-        row["name"] = str(row.get("name", "")).strip()
-        if not row["name"]:
-            raise ValueError(f"A row has no name: {line.strip()[:60]}")
-        rows.append(row)
-    return rows

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import os
 import pickle
 from typing import TYPE_CHECKING, Any, Final
 
 from nookwright.build import build, check, plan_and_design, sketch
 from nookwright.documents.module_plot import module_plot
-from nookwright.exchange.assemble import space_matrix
-from nookwright.exchange.glb import Body, glb
 from nookwright.exchange.kit_file import write_kit
 from nookwright.ground.errors import RoomError
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.place import Effort
 from nookwright.studio.sheets import sheets_of
+from nookwright.studio.solid_files import make_solid, prepare_solids
 from nookwright.survey.load import room_sha256
 
 if TYPE_CHECKING:
@@ -22,12 +20,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from nookwright.ground.progress import Progress
-    from nookwright.parts.design import Copy
 
 NICE = Fact(10, unit="1", kind=Kind.CHOICE, source="How much what nobody waits for yet stands back.")
-LOOK = Fact(
-    0.2, unit="mm", kind=Kind.CHOICE, source="Meshes to look at: a quarter of a pixel where a drawer fills a window."
-)
 
 
 def plan(*, room: Path, out: Path, improve: bool = False, progress: Progress) -> dict[str, Any]:
@@ -57,71 +51,18 @@ def plan(*, room: Path, out: Path, improve: bool = False, progress: Progress) ->
     return {"kit": str(kit), "sheets": str(sheets)}
 
 
-def solid(
-    *, out: Path, space: str = "", lot: str = "", progress: Progress, processes: int | None = None
-) -> dict[str, Any]:
-    """Make what stands in a space solid, or the part that holds a lot.
+def solid(*, out: Path, space: str = "", lot: str = "", part: str = "", progress: Progress) -> dict[str, Any]:
+    """Make what stands in a space solid, or the part that holds a lot, or one part by itself.
 
     Args:
         out: folder that a plan was written to.
         space: id of the space.
         lot: id of the lot; then only its part, as it lies on the bed.
-        progress: hears how far it has come.
-        processes: how many may be started; as many as are usual when left out.
+        part: hash of the shape of a part; then one copy of it.
+        progress: hears how far it has come, and what has arrived.
     """
-    from nookwright.solids.pool import make_all, usual_processes
-    from nookwright.terminal import cache_folder
-
-    designed = pickle.loads((out / "designed.pickle").read_bytes())  # noqa: S301 - written by us, in a folder of ours
-    copies = [copy for copy in designed.copies if (_holds(copy, lot) if lot else copy.space == space)]
-    name = f"lot {lot}" if lot else space
-    recipes = {copy.part.recipe.digest: copy.part.recipe for copy in copies}
-    meshes = make_all(
-        recipes,
-        tolerance=float(LOOK),
-        folder=cache_folder(),
-        processes=processes or usual_processes(),
-        progress=progress,
-    )
-    colours = {one.id: one.colour for one in designed.room.material}
-    file = out / f"{name}.glb"
-    written = glb(
-        Body(
-            _node(number, copy),
-            copy.part.recipe.digest,
-            meshes[copy.part.recipe.digest],
-            space_matrix(copy),
-            colours[copy.material],
-        )
-        for number, copy in enumerate(copies)
-    )
-    beside = out / f".{name}-{os.getpid()}"
-    beside.write_bytes(written)
-    beside.replace(file)  # whole or not at all: it may be made beforehand and on demand at once
-    return {"glb": str(file), "name": name, "triangles": sum(len(mesh.triangles) for mesh in meshes.values())}
-
-
-def prepare_solids(out: Path) -> None:
-    """Have all spaces of a plan made solid, so that they are seen in the round at once.
-
-    Args:
-        out: folder that the plan was written to.
-    """
-    from nookwright.ground.progress import Silent
-
-    designed = pickle.loads((out / "designed.pickle").read_bytes())  # noqa: S301 - written by us, in a folder of ours
-    for space in dict.fromkeys(copy.space for copy in designed.copies):
-        solid(out=out, space=space, progress=Silent(), processes=1)
-
-
-def _holds(copy: Copy, lot: str) -> bool:
-    """Whether a copy holds things of a lot."""
-    return copy.rest_of == lot or any(one.lot.id == lot for one in copy.holds)
-
-
-def _node(number: int, copy: Copy) -> str:
-    """The name of a copy's node: the id of its lot, where it holds one."""
-    return copy.contents.lot.id if copy.contents else f"{copy.space}-part-{number}"
+    arrived = getattr(progress, "arrived", None) if space else None
+    return make_solid(out=out, space=space, lot=lot, part=part, progress=progress, arrived=arrived)
 
 
 def kit(*, room: Path, out: Path, progress: Progress) -> dict[str, Any]:
@@ -158,4 +99,4 @@ def improve(*, room: Path, out: Path, progress: Progress) -> dict[str, Any]:
 
 
 JOBS: Final[dict[str, Callable[..., dict[str, Any]]]] = {"plan": plan, "improve": improve, "kit": kit, "solid": solid}
-AFTERWARDS: Final[dict[str, Callable[[Path], None]]] = {"plan": prepare_solids}
+AFTERWARDS: Final[dict[str, Callable[[Path], None]]] = {"plan": prepare_solids, "solid": prepare_solids}

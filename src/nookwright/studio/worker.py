@@ -6,6 +6,7 @@ is a file in a folder of its own, or in the store of meshes.
 
 In::   {"job": "plan", "room": "room.toml", "out": "folder"}
 Out::  {"ready": true} {"stage": "planning"} {"doing": "...", "done": 3, "of": 10}
+       {"arrived": "file"}, a part of the result that is there already
        {"result": {...}} or {"faults": [...]} or {"error": "..."}
 """
 
@@ -40,6 +41,10 @@ class Lines:
         """A stage begins."""
         self.say(stage=name)
 
+    def arrived(self, file: Path) -> None:
+        """A part of the result is there."""
+        self.say(arrived=str(file))
+
     def track(self, items: Iterable[T], total: int, what: str) -> Iterator[T]:
         """Hand on items, and count them aloud."""
         said = -1
@@ -55,9 +60,10 @@ def main() -> None:
     """Load, say ready, do the one job."""
     out = sys.stdout
     sys.stdout = sys.stderr  # whatever else prints does not get between the lines
-    from nookwright.studio import work
+    from nookwright.studio import solid_files, work
 
     lines = Lines(out)
+    solid_files.load_ahead()
     lines.say(ready=True)
     line = sys.stdin.readline()
     if line:

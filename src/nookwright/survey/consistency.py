@@ -182,8 +182,10 @@ def _stands(typed: Typed, path: Path, lot: dict[str, Any], shape: Shape) -> Iter
 def _near(typed: Typed, path: Path, lot: dict[str, Any]) -> Iterator[Fault]:
     """Neighbours that are no other lot."""
     near = lot.get("near")
+    if not isinstance(near, list):
+        return
     others = [name for name in typed.ids("lot") if name != lot.get("id")]
-    for index, name in enumerate(near if isinstance(near, list) else ()):
+    for index, name in enumerate(near):
         if isinstance(name, str) and name not in others:
             yield _unknown(typed, (*path, "near", index), name, others, "the id of another lot")
 

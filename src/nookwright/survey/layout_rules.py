@@ -24,8 +24,9 @@ def layout_contradictions(typed: Typed) -> Iterator[Fault]:
         yield from _known(typed, ("choices", "order", index), name, (*lots, *groups), "the id of a lot or a group")
     yield from _places(typed, lots)
     for path, lot in typed.tables("lot"):
-        others = [name for name in lots if name != lot.get("id")]
-        yield from _known(typed, (*path, "shares"), lot.get("shares"), others, "the id of another lot")
+        if "shares" in lot:
+            others = [name for name in lots if name != lot.get("id")]
+            yield from _known(typed, (*path, "shares"), lot.get("shares"), others, "the id of another lot")
         yield from _known(typed, (*path, "box"), lot.get("box"), typed.ids("box"), "the id of a [[box]]")
         yield from _shares(typed, path, lot)
     for path, space in typed.tables("space"):
@@ -38,10 +39,11 @@ def layout_contradictions(typed: Typed) -> Iterator[Fault]:
 def _places(typed: Typed, lots: Sequence[str]) -> Iterator[Fault]:
     """Places of lots and spaces that are not there, given twice or by half."""
     count: Counter[str] = Counter()
+    spaces = typed.ids("space")
     for path, place in typed.tables("place"):
         name = place.get("lot")
         yield from _known(typed, (*path, "lot"), name, lots, "the id of a lot")
-        yield from _known(typed, (*path, "space"), place.get("space"), typed.ids("space"), "the id of a space")
+        yield from _known(typed, (*path, "space"), place.get("space"), spaces, "the id of a space")
         if isinstance(name, str):
             count[name] += 1
             if count[name] == 2:  # noqa: PLR2004 - the second of the same lot

@@ -27,7 +27,7 @@ from nookwright.survey.space_rules import space_contradictions
 from nookwright.survey.typed import Typed
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
     from pathlib import Path
 
 _UNITS: Final = ("mm", "cm", "in")
@@ -127,13 +127,41 @@ def _syntax(file: str, text: str, error: Exception) -> Fault:
     return Fault(file, line, "the syntax", _TOML_LINE.sub("", reason).strip(), "TOML 1.0", remedy)
 
 
-def check_typed(typed: Typed) -> tuple[Room | None, tuple[Fault, ...]]:
-    """Make a room of a TOML file, or say all that is wrong with it."""
+def as_json(value: object, depth: int = 0) -> str:
+    """A value of TOML as a text of JSON, whose strict types are those of the models.
+
+    Args:
+        value: of the file.
+        depth: how deep in the file it stands.
+    """
+    return json.dumps(_json(value, depth))
+
+
+def made_whole(typed: Typed, unit: str) -> Room:
+    """The room of a file, all of it made at once.
+
+    Args:
+        typed: the file.
+        unit: of plain numbers.
+
+    Raises:
+        ValidationError: with all that a model refuses.
+    """
+    return Room.model_validate_json(as_json(typed.data), strict=True, context={"unit": unit})
+
+
+def check_typed(typed: Typed, made: Callable[[Typed, str], Room] = made_whole) -> tuple[Room | None, tuple[Fault, ...]]:
+    """Make a room of a TOML file, or say all that is wrong with it.
+
+    Args:
+        typed: the file.
+        made: makes the room; who knows most of it already may have a quicker way to the same.
+    """
     unit = _unit(typed)
     faults = list(inconsistencies(typed))
     room = None
     try:
-        room = Room.model_validate_json(json.dumps(_json(typed.data)), strict=True, context={"unit": unit})
+        room = made(typed, unit)
     except ValidationError as error:
         faults += faults_of(error, typed)
     faults += _outside(typed, unit)
@@ -181,7 +209,7 @@ def _outside(typed: Typed, unit: str) -> Iterator[Fault]:
     """What only a whole space tells, of those spaces that are sound key by key."""
     for path, table in typed.tables("space"):
         try:
-            space = Space.model_validate_json(json.dumps(_json(table)), strict=True, context={"unit": unit})
+            space = Space.model_validate_json(as_json(table), strict=True, context={"unit": unit})
         except ValidationError:
             continue
         yield from outside(typed, path, space)

@@ -29,10 +29,18 @@ def test_the_same_kit_gives_the_same_findings() -> None:
 
 
 def test_a_mesh_that_is_not_sound_is_passed_over() -> None:
-    """Without meshes parts count as boxes, nothing is seated and nothing is held: it is looked at all the same."""
+    """Without meshes parts count as boxes, nothing is seated and nothing is held: it is looked at all the same.
+
+    That a part slides for lack of cones is not said of one whose cones or sockets cannot be seen.
+    """
     scene = sound()
     codes = {finding.code for finding in check_forces(scene.kit(), scene.surveyed(), {})}
     assert "slam-reserve" not in codes
+    bare = Scene()
+    bare.panel(cones=False)
+    bare.tray("slab", 2, 2, cell=(4, 4), height=20, mass_g=50)
+    assert "slam-slides" in bare.codes()
+    assert "slam-slides" not in {one.code for one in check_forces(bare.kit(), bare.surveyed(), {})}
 
 
 def test_each_part_is_said_once_though_it_goes_both_ways() -> None:
@@ -56,7 +64,7 @@ def test_many_that_do_the_same_are_one_finding(towers: int, findings: int) -> No
     assert len(found) == findings
     if findings == 1:
         assert found[0].subject == "tower3"
-        assert "So do 3 others there" in found[0].text
+        assert "The same holds for 3 others there" in found[0].text
 
 
 def test_an_empty_space_has_nothing_to_say() -> None:

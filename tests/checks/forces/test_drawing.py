@@ -39,7 +39,7 @@ def test_what_lifts_when_it_is_full_is_a_warning() -> None:
     assert "even when it is full" in found.text
     (found,) = short.found("dispenser-lifts")
     assert found.severity is Severity.NOTE
-    assert "hardly a reserve" in found.text
+    assert "little reserve" in found.text
     (found,) = late.found("dispenser-lifts")
     assert found.severity is Severity.NOTE
     assert "once fewer than 7 of 10 are left" in found.text

@@ -44,7 +44,7 @@ def test_cradles_that_lift_are_one_finding_with_the_lightest() -> None:
     """Three of them."""
     (found,) = cradle("held", 100, count=3).found("cradle-lifts")
     assert found.subject == "c2"
-    assert "so do 2 others" in found.text
+    assert "So do 2 others" in found.text
 
 
 @pytest.mark.parametrize(("mass_g", "others_g", "lifts"), [(1000, 0, True), (120, 0, False), (1000, 400, False)])

@@ -100,11 +100,11 @@ def test_the_reserve_is_said_once_with_the_hardest_loaded_part() -> None:
     """For dry, dusty and oily cones."""
     (note,) = loaded(1290).found("slam-reserve")
     assert note.severity is Severity.NOTE
-    assert "dry they lock, dusty 3.1 times, oily 1.2 times" in note.text
+    assert "dry without limit, dusty 3.1 times, oily 1.2 times" in note.text
     assert note.against is not None
     assert note.against.computed < note.against.limit
 
 
 def test_a_soft_stop_leaves_more_reserve() -> None:
     """A tenth of the slam, ten times the reserve."""
-    assert reserve_words(75.0, 0.5) == "dry they lock, dusty 31.0 times, oily 12.2 times"
+    assert reserve_words(75.0, 0.5) == "dry without limit, dusty 31.0 times, oily 12.2 times"

@@ -24,7 +24,7 @@ def test_a_thing_needs_room_for_a_finger(gap: float, hard: bool) -> None:  # noq
     findings = of(sunk(gap))
     assert [(one.code, one.severity) for one in findings] == [("thing-hard-to-grip", Severity.NOTE)] * hard
     for finding in findings:
-        assert f"Beside dice a finger finds {gap:.1f} mm" in finding.text
+        assert f"Beside dice a finger finds only {gap:.1f} mm" in finding.text
 
 
 def test_a_head_that_stands_out_is_taken_hold_of() -> None:
@@ -104,5 +104,5 @@ def test_all_hard_lots_of_a_space_are_one_note() -> None:
         .fill("other", (60, 60, 40), (35, 35, 1.0), name="nuts")
     )
     (finding,) = of(scene)
-    assert "Beside nuts a finger finds 3.8 mm" in finding.text
-    assert finding.text.endswith("It holds for: dice; nuts.")
+    assert "Beside nuts a finger finds only 3.8 mm" in finding.text
+    assert finding.text.endswith("So it is beside dice.")

@@ -33,7 +33,7 @@ def test_a_thing_below_a_lip_is_stuck(reach: float, stuck: bool) -> None:  # noq
     for finding in findings:
         assert finding.against is not None
         assert finding.against.computed == pytest.approx(5.0, abs=0.05)
-        assert "meets tray after 5.0" in finding.text
+        assert "meets that part after 5.0" in finding.text
 
 
 def test_what_cannot_be_moved_aside_is_stuck() -> None:

@@ -71,7 +71,7 @@ def test_the_others_are_counted() -> None:
     """Two trays too high: one finding, of the higher one."""
     scene = drawer(59.0).put("other", tray(40, 40, 58.0), at=(50, 0, 0.6))
     (finding,) = of(scene)
-    assert "1 more in it are too high as well" in finding.text
+    assert "Too high there is 1 more" in finding.text
 
 
 def pipe(**changes: object) -> dict[str, object]:

@@ -52,7 +52,7 @@ def test_a_divider_may_stick_where_prints_err_by_more_than_its_play(play: float,
 def test_dividers_that_may_stick_are_one_finding() -> None:
     """Two spaces, two dividers: the tighter one, and one more."""
     (finding,) = of(divided(3.7), divided(3.8))
-    assert "So may 1 more" in finding.text
+    assert "So may 1 other" in finding.text
     assert finding.against is not None
     assert finding.against.limit == pytest.approx(0.2, abs=0.03)
 
@@ -86,7 +86,7 @@ def test_a_tray_under_a_wall_that_leans_in_is_shut_in() -> None:
     shut = Scene(planned={"usable": levels}).put("tray", tray(40, 40, 20), at=(155, 0, 0))
     (finding,) = of(shut)
     assert (finding.code, finding.severity) == ("part-shut-in", Severity.STOP)
-    assert "The right wall stands 5.00 mm over it" in finding.text
+    assert "the right wall reaches 5.00 mm in over it" in finding.text
     assert of(Scene(planned={"usable": levels}).put("tray", tray(40, 40, 20), at=(149, 0, 0))) == []
     shelf = Scene(kind="shelf", planned={"usable": levels}).put("tray", tray(40, 40, 20), at=(155, 0, 0))
     assert of(shelf) == []  # it comes out to the front

@@ -11,7 +11,7 @@ import pytest
 
 from nookwright.checks.bodies import Shape, shape_of
 from nookwright.checks.seats.check import check_seats
-from nookwright.checks.seats.drawn import drawn_of
+from nookwright.checks.seats.drawn import SEATED, drawn_of
 from nookwright.checks.seats.members import members_of
 from nookwright.checks.seats.standing import stands_of
 from nookwright.checks.verdicts import Verdicts
@@ -68,10 +68,15 @@ class Bench:
         part: Part,
         where: k.Matrix,
         *,
-        on: tuple[str, ...] = (),
+        on: tuple[str, ...] | None = None,
         spoil: Callable[[manifold3d.Manifold], manifold3d.Manifold] | None = None,
     ) -> Bench:
-        """The same with a part more; ``spoil`` changes its solid before it is written."""
+        """The same with a part more, on the panel if nothing else is said and there is one.
+
+        ``spoil`` changes its solid before it is written.
+        """
+        there = any(one.id == "panel" for one in self.kit.placements)
+        on = (("panel",) if there and part.kind in SEATED else ()) if on is None else on
         shape = written(part, self.kernel, spoil)
         low, high = shape.box
         made = k.KitPart.model_validate(

@@ -80,8 +80,8 @@ def test_a_cone_that_is_not_the_seats_stops(
 def test_the_missing_cone_is_named(empty: Bench, module: Module, liner: PanelSpec) -> None:
     """How many, and where in the panel."""
     said = empty.having("panel", panel(module, liner), WHERE, spoil=gone).said("cone-missing")
-    assert said.text.startswith("1 cell without the cone")
-    assert "(8.8, 8.8)" in said.text
+    assert said.text.startswith("1 cell lacks the cone")
+    assert "8.8 mm from its left and 8.8 mm from its front" in said.text
     assert said.against is not None
     assert (said.against.computed, said.against.limit) == (1, 0)
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nookwright.checks.seats.standing import ENGAGED, hang_at
+from nookwright.checks.seats.standing import hang_at
 from nookwright.checks.seats.turning import MOST_DEG, turning_deg
 from nookwright.exchange.kit import UsableAt
 from nookwright.layout.liner_model import PanelSpec
@@ -63,22 +63,22 @@ def test_turned_it_stands_as_well(lined: Bench, small: Part, turns: int) -> None
         (at(1.3 + 1.5 * PITCH, 1.3 + 2.5 * PITCH, 0.6), ["part-on-cones"]),
         (at(1.3 + PITCH + 0.29, 1.3 + 2 * PITCH, 0.6), []),
         (at(1.3 + PITCH + 0.35, 1.3 + 2 * PITCH, 0.6), ["part-on-cones"]),
-        (at(1.3 + PITCH, 1.3 + 2 * PITCH, 0.6 + 3.0 - ENGAGED - 0.05), []),
-        (at(1.3 + PITCH, 1.3 + 2 * PITCH, 0.6 + 3.0 - ENGAGED + 0.05), ["part-not-engaged"]),
-        (at(1.3 + PITCH, 1.3 + 2 * PITCH, 40.0), ["part-not-engaged"]),
+        (at(1.3 + PITCH, 1.3 + 2 * PITCH, 0.69), []),
+        (at(1.3 + PITCH, 1.3 + 2 * PITCH, 0.71), ["part-raised"]),
+        (at(1.3 + PITCH, 1.3 + 2 * PITCH, 40.0), ["part-raised"]),
     ],
 )
 def test_a_tray_that_is_moved_is_found(
     lined: Bench, small: Part, where: tuple[tuple[float, ...], ...], found: list[str]
 ) -> None:
-    """Half a cell aside, just inside and past its clearance, just engaged and not, in the air."""
+    """Half a cell aside, just inside and past its clearance; hardly raised, a tenth too high, in the air."""
     assert codes(lined.having("tray", small, where, on=("panel",))) == found  # type: ignore[arg-type]
 
 
 def test_what_stands_on_cones_is_said(lined: Bench, small: Part) -> None:
     """How many cones, and where the first one meets the part."""
     said = lined.having("tray", small, at(1.3 + 1.5 * PITCH, 1.3 + 2 * PITCH, 0.6)).said("part-on-cones")
-    assert said.text.startswith("2 cones under it meet its floor")
+    assert said.text.startswith("2 cones under it meet its underside")
     assert said.subject == "tray"
 
 
@@ -110,12 +110,13 @@ def test_on_one_cone_a_part_needs_a_neighbour(lined: Bench, module: Module) -> N
 
 
 def test_on_the_only_cone_of_a_panel_a_part_turns_freely(empty: Bench, module: Module) -> None:
-    """Nothing stops it, so nothing may be printed."""
+    """Nothing stops it, so nothing may be printed; a liner of strips never promised more, and warns."""
     spec = PanelSpec(SIDE, SIDE, (), first_has_cone=False, slots=(), pattern=Pattern.UNDER_LAYOUT, chosen=((3, 3),))
     lean = empty.with_liner("full", Pattern.UNDER_LAYOUT.value).having("panel", panel(module, spec), at(1.2, 1.2))
     alone = lean.having("pair", tray(module, cols=2, rows=1, height=24.0), cell(3, 3))
     assert alone.wrong() == [("stop", "part-turns", "pair")]
     assert "nothing beside" in alone.said("part-turns").text
+    assert alone.with_liner("frame", Pattern.UNDER_LAYOUT.value).wrong() == [("warn", "part-turns", "pair")]
 
 
 def test_a_tray_on_a_deck_lid_stands_on_its_cones(lined: Bench, module: Module, small: Part) -> None:
@@ -144,7 +145,7 @@ def test_a_tray_on_a_riser_stands_on_its_cones(lined: Bench, module: Module, sma
     """Risers count as liners for what stands on them."""
     bench = lined.having("riser", riser(module, RiserSpec(3, 2, 2)), cell(1, 2))
     ox, oy = cell(1, 2)[0][3], cell(1, 2)[1][3]
-    assert codes(bench.having("tray", small, at(ox, oy, 12.6))) == []
+    assert codes(bench.having("tray", small, at(ox, oy, 12.6), on=("riser",))) == []
 
 
 @given(half=st.floats(5, 70), bow=st.floats(0.1, 8))

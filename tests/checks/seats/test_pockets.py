@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from nookwright.checks.seats.pockets import bores
+from nookwright.checks.seats.pockets import pockets_in
 from nookwright.exchange.kit import KitLot, KitPocket, KitSize, LotPlace
 from nookwright.parts.cradles.cradle import Pockets, cradle
 from nookwright.parts.shoes.shoe import Owned, ShoeSpec, shoe, shoe_cells
@@ -71,10 +71,11 @@ def test_the_narrowest_pocket_is_measured(lined: Bench, module: Module, narrower
     """Its diameter to two hundredths, and which of the two it is."""
     bench = cradled(lined, module, narrower)
     _, size = asked(lined)
-    found, where = min(bores(bench.members["cradle"], bench.kit.lots[0].places[0]))
-    assert found == pytest.approx(size - narrower, abs=0.025)
+    pockets = pockets_in(bench.members["cradle"], bench.kit.lots[0].places[0])
+    tightest = min(pockets, key=lambda each: each.narrow)
+    assert tightest.narrow == pytest.approx(size - narrower, abs=0.025)
     if narrower:
-        assert where == pytest.approx(MIDDLES[0])
+        assert tightest.at == pytest.approx(MIDDLES[0])
 
 
 @pytest.mark.parametrize(
@@ -88,6 +89,30 @@ def test_a_pocket_of_another_size_stops(
     wrong = cradled(lined, module, narrower).wrong()
     assert [code for _, code, _ in wrong] == codes
     assert {severity for severity, _, _ in wrong} <= {"stop"}
+
+
+@pytest.mark.parametrize(("narrower", "how"), [(0.4, "tight"), (-0.4, "wide")])
+def test_one_bad_pocket_of_two_is_counted(lined: Bench, module: Module, narrower: float, how: str) -> None:
+    """It is said how many of the pockets are wrong, and where the worst is, whatever the others are like."""
+    said = cradled(lined, module, narrower).said("pocket-tight" if narrower > 0 else "pocket-loose")
+    assert f"Of its 2 pockets 1 is too {how}. The worst in cradle" in said.text
+    assert "17.7 mm from its left and 17.7 mm from its front" in said.text
+
+
+@pytest.mark.parametrize(("upper", "codes"), [(0.04, []), (0.4, ["pocket-loose"])])
+def test_a_pocket_that_is_wide_at_its_mouth_alone_lets_its_thing_lean(
+    lined: Bench, module: Module, upper: float, codes: list[str]
+) -> None:
+    """One of two pockets is right at its bottom and too wide in its upper half: the widest place counts."""
+    bench = cradled(lined, module)
+    _, size = asked(lined)
+    cone = cylinder(17.0, 31.0, (size + upper) / 2, (size + upper) / 2, MIDDLES[0])
+    part = cradle(
+        module, cols=4, rows=2, height=30.0, pockets=Pockets(size, tuple(x for x, _ in MIDDLES), (MIDDLES[0][1],))
+    )
+    other = lined.having("cradle", part, cell(0, 0), on=("panel",), spoil=lambda solid: solid - cone)
+    spoilt = replace(bench, shapes=bench.shapes | {"cradle.stl": other.shapes["cradle.stl"]})
+    assert [code for _, code, _ in spoilt.wrong()] == codes
 
 
 def test_a_tight_pocket_says_what_is_left(lined: Bench, module: Module) -> None:
@@ -140,3 +165,11 @@ def test_a_box_that_does_not_go_into_its_shoe_is_found(
 ) -> None:  # fmt: skip
     """With 1 mm of room printers may take 0.33; a box 0.2 larger goes in, at its corners too, one of 0.8 does not."""
     assert (("stop", "pocket-tight", "tea") in shod(lined, module, larger).wrong()) is found
+
+
+@pytest.mark.parametrize(("larger", "found"), [(0.0, False), (-0.9, False), (-1.5, True)])
+def test_a_box_that_moves_about_on_its_shoe_is_found(
+    lined: Bench, module: Module, larger: float, found: bool  # noqa: FBT001
+) -> None:  # fmt: skip
+    """A box 0.9 smaller than its shoe was made for has 1.9 mm of room and stands still, one 1.5 smaller rocks."""
+    assert (("warn", "pocket-loose", "tea") in shod(lined, module, larger).wrong()) is found

@@ -95,7 +95,8 @@ def test_a_closed_socket_is_missing(lined: Bench, small: Part) -> None:
 
     bench = lined.having("tray", small, cell(1, 2), spoil=fill)
     assert ("stop", "socket-missing", "tray") in bench.wrong()
-    assert f"the first at ({FIRST[0]:.1f}, {FIRST[1]:.1f})" in bench.said("socket-missing").text
+    first = f"the first {FIRST[0]:.1f} mm from its left and {FIRST[1]:.1f} mm from its front"
+    assert first in bench.said("socket-missing").text
 
 
 def test_a_part_without_any_socket_is_found(lined: Bench, small: Part) -> None:

@@ -80,7 +80,12 @@ class Bench:
         place |= {"round_axis": "", "at": [(size[0] / 2, size[1] / 2, 1.0)]}
         described = {"id": "dice", "name": "dice", "count": count, "mass_g": mass_g, "places": [place]}
         lot = k.KitLot.model_validate(described)
-        return replace(self, kit=self.kit.model_copy(update={"lots": (*self.kit.lots, lot)}))
+        weighed = tuple(
+            one.model_copy(update={"mass_g": mass_g / count, "count": count}) if one.id == "dice" else one
+            for one in self.room.lot
+        )
+        room = self.room.model_copy(update={"lot": weighed})
+        return replace(self, kit=self.kit.model_copy(update={"lots": (*self.kit.lots, lot)}), room=room)
 
     def ordered(self, part: str) -> Bench:
         """With a part made to order."""

@@ -70,7 +70,7 @@ def test_like_walls_are_one_finding(bench: Bench) -> None:
     ready = thin.stands("thin").stands("mean", 0, 40).stands("mean", 0, 80, named="again").in_space(**WIDE)
     one = found(ready)["wall-pushed"]
     assert one.subject == "thin"
-    assert "So do 2 more, by less." in one.text
+    assert "The same holds for 2 more, by less." in one.text
 
 
 @pytest.mark.parametrize(

@@ -15,11 +15,14 @@ from nookwright.parts.trays.divider import (
     DividerSize,
     compartments,
     divider,
+    end_play,
     examples,
     loose_divider,
     middles_of,
+    rib_reach,
     stand_of,
 )
+from nookwright.parts.trays.inlay import inlay_outlines
 from nookwright.parts.trays.tray import tray
 from nookwright.parts.trays.tray_frame import TrayFrame
 from nookwright.parts.trays.tray_options import DividerKind, Dividers, Grip, Split, TrayOptions
@@ -190,3 +193,17 @@ def test_corners_half_a_grid_step_too_round_are_refused_in_its_own_words(module:
     with pytest.raises(RecipeError, match="divider: its corners fit its shorter side"):
         divider(module, DividerSize(80.0, 6.0993, 1.2, 3.04965))
     assert divider(module, DividerSize(80.0, 6.0993, 1.2, 3.0496)).plastic.body_mm3 > 0
+
+
+@pytest.mark.parametrize("cells", [6, 10, 24])
+def test_ribs_grow_with_their_divider_and_stay_clear_of_the_inlay(module: Module, cells: int) -> None:
+    """Along a long tray dividers have more play and deeper ribs; the sheet on its floor ends before them."""
+    entry = Dividers(Split.ROWS, DividerKind.REMOVABLE, compartments=2)
+    frame = TrayFrame(module, cells, 6, 42.0, with_dividers(entry, inlay=2.1))
+    size = loose_divider(frame)
+    assert size is not None
+    assert size.length == pytest.approx(module.inner(cells) - 2 * end_play(frame))
+    (outline,) = inlay_outlines(frame)
+    beside = (module.inner(cells) - outline.bounds[2]) / 2
+    assert beside >= rib_reach(frame) + 0.19
+    assert (end_play(frame) > 0.4) is (rib_reach(frame) > 1.8) is (cells == 24)

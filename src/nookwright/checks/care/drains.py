@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of
+from nookwright.checks.in_words import names
 from nookwright.checks.thin_walls import grown
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -70,16 +71,19 @@ def check_drains(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[
         yield from (_said(space, code, names) for code, names in sorted(found.items()))
 
 
-def _said(space: str, code: str, names: list[str]) -> Finding:
+def _said(space: str, code: str, labels: list[str]) -> Finding:
     """What to say of a space."""
-    what = f"It may get wet, and {names[0]}{f' and {len(names) - 1} more' if len(names) > 1 else ''}"
+    one = len(labels) == 1
+    what = f"It may get wet, and {names(labels)}"
     if code == "floor-undrained":
-        text = f"{what} has no hole of {LEAST_HOLE:g} mm in the floor of each compartment: water stays there."
+        has = "has" if one else "have"
+        text = f"{what} {has} no hole of {LEAST_HOLE:g} mm in the floor of each compartment: water stays there."
         remedy = "Let its tray have drained = true under [lot.tray], keep it in a plain tray, or keep it elsewhere."
     else:
-        text = f"{what} stands with its holes over closed places of the liner: water stays between them."
+        stands = "stands with its holes" if one else "stand with their holes"
+        text = f"{what} {stands} over closed places of the liner: water stays between them."
         remedy = 'Say liner = "frame" or another pattern for that space, or keep it elsewhere.'
-    return Finding(code, Severity.WARN, space, text, remedy, Against(len(names), 0, "1"))
+    return Finding(code, Severity.WARN, space, text, remedy, Against(len(labels), 0, "1"))
 
 
 def _verdict(drains: Sequence[Sequence[CrossSection]], placement: Placement, liner: list[CrossSection]) -> str:

@@ -71,8 +71,9 @@ def check_hollows(
 
 def _closed(part: KitPart, shape: Shape) -> Iterator[Finding]:
     """Inner shells of a mesh."""
-    inner = [volume for volume in shell_volumes(shape) if volume < 0]
-    if inner:
+    shells = shell_volumes(shape)
+    inner = [volume for volume in shells if volume < 0]
+    if inner and max(shells) > 0:  # a mesh that is inside out has no shell round its hollow
         hollow = -min(inner) / MM3_PER_CM3
         text = f"A hollow of {hollow:.1f} cm3 in it is closed on all sides; allowed is none: water that seeps in stays."
         remedy = "Do not print it. This is a fault of the tool: please report it with the room file."

@@ -10,6 +10,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.checks.forces.densities import one_g
 from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -70,14 +71,14 @@ def lifting(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[Findi
 def _seated(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[Lifted]:
     """Placed parts that stand on the liner or on each other, with what they hold."""
     parts = {part.id: part for part in kit.parts}
-    one_g = {lot.id: lot.mass_g or 0.0 for lot in room.lot}
+    thing_g = {lot.id: one_g(lot) for lot in room.lot}
     box_g = {box.id: box.mass_g for box in room.box}
     held_g: dict[str, float] = defaultdict(float)
     needs: dict[str, float] = defaultdict(float)
     for lot in kit.lots:
         for place in lot.places:
             if not place.held_by:  # a blade is taken out of its rest first
-                held_g[place.placement] += one_g[lot.id] * place.count + box_g.get(place.box, 0.0)
+                held_g[place.placement] += thing_g[lot.id] * place.count + box_g.get(place.box, 0.0)
                 needs[place.placement] = max(needs[place.placement], *place.size[:2])
     for placement in kit.placements:
         part = parts[placement.part]
@@ -110,7 +111,7 @@ def _long(space: str, long: list[Lifted], pitch: float) -> Iterator[Finding]:
     for found, severity in ((idle, Severity.WARN), ([] if idle else long, Severity.NOTE)):
         if found:
             worst = max(found, key=lambda one: (one.length, one.name))
-            text = f"To clean the floor {_counted(worst.name, len(found))} must be lifted, {worst.length:.0f} mm long"
+            text = f"To clean the floor, {_counted(worst.name, len(found))} must be lifted, {worst.length:.0f} mm long"
             why = "" if idle else ", as long as what is in it asks for"
             remedy = "Empty it and take it with both hands"
             remedy += ", or give it less room: another place, fewer things, a shorter part." if idle else "."
@@ -125,7 +126,7 @@ def _heavy(space: str, heavy: list[Lifted]) -> Iterator[Finding]:
         worst = max(heavy, key=lambda one: (one.mass_g, one.name))
         what, mass_kg = _counted(worst.name, len(heavy)), worst.mass_g / G_PER_KG
         text = (
-            f"To clean the floor {what} must be lifted, {mass_kg:.1f} kg with what is in it; one hand lifts "
+            f"To clean the floor, {what} must be lifted, {mass_kg:.1f} kg with what is in it; one hand lifts "
             f"{HEAVIEST_G / G_PER_KG:g} kg."
         )
         against = Against(worst.mass_g, float(HEAVIEST_G), "g")

@@ -73,7 +73,8 @@ CAUTIONS = {
     "blade-handle": Caution(
         "Handle shut in",
         "Who cannot take it by the handle takes it by the blade.",
-        "Do not print it. This is a fault of the tool: please report it with the room file.",
+        "Measure blade and handle again ([lot.blade]). A knife with a handle so short wants a sheath in a tray, not a "
+        "rest; if the handle is longer, this is a fault of the tool: please report it with the room file.",
         _BLADES,
         Severity.WARN,
     ),

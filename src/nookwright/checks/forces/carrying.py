@@ -13,11 +13,11 @@ import numpy as np
 
 from nookwright.checks.forces.densities import one_g
 from nookwright.checks.forces.masses import together
+from nookwright.checks.in_words import names
 from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.models import SpaceKind
-from nookwright.survey.typed import listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -88,11 +88,11 @@ def assumed_masses(loads: Loads) -> Iterator[Finding]:
     if not assumed:
         return
     worst = max(sorted(assumed), key=lambda lot: assumed[lot])
-    named = listed([loads.lots[lot].name or lot for lot in sorted(assumed)], most=6)
+    named = names([loads.lots[lot].name or lot for lot in sorted(assumed)], most=6)
     text = (
-        f"Nobody gave the mass of {named}: assumed by shape and material, together "
-        f"{sum(assumed.values()) / G_PER_KG:.2f} kg, one of "
-        f"{loads.lots[worst].name or worst} {one_g(loads.lots[worst]):.0f} g."
+        f"Nobody gave the mass of {named}. By shape and material they are taken to weigh "
+        f"{sum(assumed.values()) / G_PER_KG:.2f} kg together, one of {loads.lots[worst].name or worst} "
+        f"{one_g(loads.lots[worst]):.0f} g."
     )
     yield Finding("mass-assumed", Severity.NOTE, worst, text, "Weigh one on a kitchen scale and write its mass_g.")
 

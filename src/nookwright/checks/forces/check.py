@@ -76,12 +76,13 @@ def _around(space: KitSpace, loads: Loads) -> Around:
 def _stops(space: KitSpace, read: Space, loads: Loads, seated: Mapping[str, Seated]) -> Iterator[Finding]:
     """What slides and topples in a space: each part once, by the first stop that does it, and many parts as one."""
     around, stands = _around(space, loads), loads.stands[space.id]
+    whole = [one for one in stands if all(loads.shape_of(name) is not None for name in (*one.parts, *one.on))]
     panels = [name for name in around.names if loads.parts[loads.placements[name].part].kind == "panel"]
     worst: dict[tuple[str, str], Finding] = {}
     for slam in slams_of(read):
         found = [*toppling_parts(stands, seated, around, slam)]
         if read.kind is SpaceKind.DRAWER:
-            found += sliding_parts(stands, seated, around, slam)
+            found += sliding_parts(whole, seated, around, slam)
             found += sliding_liners(stands, around, slam, loads, panels)
         for finding in found:
             worst.setdefault((finding.code, finding.subject), finding)
@@ -95,7 +96,7 @@ def _few(alike: list[Finding]) -> Iterator[Finding]:
         yield from alike
         return
     worst = max(alike, key=lambda one: (_excess(one), one.subject))
-    yield replace(worst, text=f"{worst.text} So do {len(alike) - 1} others there, each by less.")
+    yield replace(worst, text=f"{worst.text} The same holds for {len(alike) - 1} others there, each by less.")
 
 
 def _excess(finding: Finding) -> float:
@@ -128,9 +129,9 @@ def _reserve(held: list[tuple[Stand, Seated]]) -> Iterator[Finding]:
     share, bears, stand, cones = max(shares, key=lambda one: (one[0], one[2].name))
     needs = share * bears
     text = (
-        f"At a slam of {SLAM_G:g} g the hardest loaded cones are those under {stand.label} in {stand.space}: they bear "
-        f"{needs:.0f} N of {bears:.0f} N, only the tightest counted. Before parts ride up their cones they could be "
-        f"thrown harder: {reserve_words(cones.slope_deg, SLAM_G)}."
+        f"At a slam of {SLAM_G:g} g the hardest loaded cones are those under {stand.label} in {stand.space}: "
+        f"{needs:.0f} N come on them, and they bear {bears:.0f} N, only the tightest counted. How much harder parts "
+        f"could be thrown before they ride up their cones: {reserve_words(cones.slope_deg, SLAM_G)}."
     )
     remedy = "Wipe oil off cones and sockets now and then; dust does little."
     yield Finding("slam-reserve", Severity.NOTE, stand.name, text, remedy, against=Against(needs, bears, "N"))

@@ -120,7 +120,7 @@ def _when(full_g: float, lacks_g: float, pull: Drawn, place: LotPlace, lot: Lot)
     if full_g < pull.least_g:
         return "lifts even when it is full"
     if full_g < pull.needs_g:
-        return "has hardly a reserve against lifting, even when it is full"
+        return "has little reserve against lifting, even when it is full"
     return f"may lift once fewer than {math.ceil(lacks_g / max(1e-9, one_g(lot)))} of {place.count} are left"
 
 

@@ -50,10 +50,10 @@ def lifting_cradles(stands: Mapping[str, Stand], loads: Loads) -> Iterator[Findi
                 found.append((weight_n(empty), RESERVE * pull, stand, loads.lots[kept.id].name or kept.id))
     if found:
         has, needs, stand, name = min(found, key=lambda one: (one[0] - one[1], one[2].name))
-        others = f", and so do {len(found) - 1} others" if len(found) > 1 else ""
+        more = "" if len(found) == 1 else f" So {'does 1 other' if len(found) == 2 else f'do {len(found) - 1} others'}."  # noqa: PLR2004
         text = (
-            f"The cradle of {name} in {stand.space} comes along with the last thing that is picked{others}: it weighs "
-            f"{has:.1f} N, and the pockets hold with up to {needs:.1f} N, reserve included."
+            f"The cradle of {name} in {stand.space} comes along with the last thing that is picked from it: it weighs "
+            f"{has:.2g} N, and its pockets hold with up to {needs:.2g} N, reserve included.{more}"
         )
         remedy = "Hold it with the other hand, fix it with double-sided tape, or ask for an easier fit."
         yield Finding("cradle-lifts", Severity.NOTE, stand.name, text, remedy, against=Against(has, needs, "N"))
@@ -83,7 +83,7 @@ def lifting_liners(space: str, stands: Sequence[Stand], seats: Mapping[str, Seat
         has, needs, stand = max(found, key=lambda one: (one[1] - one[0], one[2].name))
         text = (
             f"The liner of {space} may come along when {stand.label} is lifted: jammed after a slam it takes up to "
-            f"{needs:.1f} N to come off, and the liner with all else on it weighs {has:.1f} N."
+            f"{needs:.1f} N to come off, and the liner with all else on it weighs {has:.2g} N."
         )
         remedy = "Fix the liner at its corners with spots of double-sided tape, or under the lips of its fillers."
         yield Finding("liner-lifts", Severity.NOTE, space, text, remedy, against=Against(needs, has, "N"))

@@ -84,10 +84,10 @@ def reserve_words(slope_deg: float, accel_g: float) -> str:
     """How often more a part could be thrown before it rides up its cones: dry, dusty, oily.
 
     >>> reserve_words(75.0, 5.0)
-    'dry they lock, dusty 3.1 times, oily 1.2 times'
+    'dry without limit, dusty 3.1 times, oily 1.2 times'
     """
     words = []
     for name, friction in (("dry", DRY), ("dusty", DUSTY), ("oily", OILY)):
         ratio = ride_up_g(slope_deg, friction) / accel_g
-        words.append(f"{name} they lock" if math.isinf(ratio) else f"{name} {ratio:.1f} times")
+        words.append(f"{name} without limit" if math.isinf(ratio) else f"{name} {ratio:.1f} times")
     return ", ".join(words)

@@ -85,11 +85,11 @@ def _loose(space: str, thrown: Sequence[Thrown]) -> Finding:
     names = sorted({one.name for one in thrown})
     said = grave or names
     more = len(names) - len(said[:_MOST_NAMED])
-    what = "; ".join(said[:_MOST_NAMED]) + (f"; and {more} other lots" if more else "")
+    what = "; ".join(said[:_MOST_NAMED]) + (f"; and {more} other {'lot' if more == 1 else 'lots'}" if more else "")
     slam = max((one.slam for one in thrown), key=slide_way)
     text = (
-        f"In {space} the uppermost of some lots lie above their rims ({what}): less than {LEAST_HOLD:g} mm of a wall "
-        f"stands before them, and {slam.words} they slide {slide_way(slam):.0f} mm and fall off."
+        f"In {space} the uppermost things of some lots lie above their rims ({what}): less than {LEAST_HOLD:g} mm of a "
+        f"wall stands before them; {slam.words}, they slide {slide_way(slam):.0f} mm and fall off."
     )
     remedy = (
         "Keep fewer on each other, or ask for a higher tray, or keep them in a lower space or on a shelf; a damper "
@@ -101,8 +101,8 @@ def _loose(space: str, thrown: Sequence[Thrown]) -> Finding:
 
 def _held(one: Thrown) -> Finding:
     text = (
-        f"One of {one.name} in {one.space} tips out of its place to the {one.slam.throw.value} {one.slam.words}: it is "
-        f"held {one.depth:.0f} mm deep and needs {one.needs:.0f} mm."
+        f"Of {one.name} in {one.space} a thing tips out of its place to the {one.slam.throw.value} {one.slam.words}: "
+        f"walls hold it up to {one.depth:.1f} mm of its height, and should up to {one.needs:.1f} mm."
     )
     remedy = (
         "Give it a deeper pocket or a higher tray, a neighbour as tall as its middle, or a lower place; a damper "

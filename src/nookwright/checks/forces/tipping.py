@@ -16,12 +16,12 @@ from typing import TYPE_CHECKING
 
 from nookwright.checks.cautions.words import CAUTIONS
 from nookwright.checks.forces.carrying import load_of, pulled_out
+from nookwright.checks.in_words import names
 from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.survey.furniture import Stands
 from nookwright.survey.models import SpaceKind
-from nookwright.survey.typed import listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -160,8 +160,8 @@ def _unsaid(room: Room, loads: Loads) -> Iterator[Finding]:
     ]
     if tall:
         text = (
-            f"Nothing is said of the furniture that {listed(tall, most=6)} are in, and whether it stands by its own "
-            f"weight alone. {_WORDS.why}"
+            f"Nothing is said of the furniture round {names(tall, most=6)}, and whether it stands by its own weight "
+            f"alone. {_WORDS.why}"
         )
         remedy = f"{_WORDS.remedy} A table [[furniture]] with its mass lets the tool work it out."
         yield Finding("furniture-unsaid", Severity.NOTE, "kit", text, remedy)

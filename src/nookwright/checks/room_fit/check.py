@@ -10,6 +10,7 @@ from nookwright.checks.room_fit.grown import check_grown
 from nookwright.checks.room_fit.moved import Ways
 from nookwright.checks.room_fit.openings import check_openings
 from nookwright.checks.room_fit.printed import largest_of
+from nookwright.checks.room_fit.resting import check_resting
 from nookwright.checks.room_fit.sag import SAID, check_sag
 from nookwright.checks.room_fit.things_grip import check_things_grip
 from nookwright.checks.room_fit.things_out import check_things_out
@@ -48,6 +49,7 @@ def check_room_fit(
         *check_grown(spaces, largest),
         *check_travel(spaces),
         *check_openings(spaces, kit, shapes, largest),
+        *check_resting(spaces, ways),
         *check_ways_out(spaces, largest, ways),
         *check_things_out(spaces, ways),
         *check_things_grip(spaces),

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.boxes import pairs_within, tree
+from nookwright.checks.in_words import called
 from nookwright.checks.room_fit.distances import least_distance
 from nookwright.checks.room_fit.furnished import LINER
 from nookwright.ground.findings import Against, Finding, Severity
@@ -100,7 +101,7 @@ def _tight(
     if apart < offset - GRID and not ways.collide(one, other):
         needed = grown_by(one, other, sizes)
         gap = min(needed, least_distance(*beside(one, other), needed + GRID))
-        first, second = sorted((one.id, other.id))
+        first, second = sorted((called(one.placement), called(other.placement)))
         yield gap, needed, first, second
 
 
@@ -142,7 +143,7 @@ def _scaled(corners: Floats, share: float, one: Stood) -> Floats:
 def _said(space: Furnished, tight: list[tuple[float, float, str, str]]) -> Finding:
     """One finding for a space: the worst pair, and how many there are."""
     gap, needed, one, other = min(tight, key=lambda each: (each[0] - each[1], each[2], each[3]))
-    more = f" {len(tight)} pairs of parts are that close." if len(tight) > 1 else ""
+    more = f" So close are {len(tight)} pairs of parts in all." if len(tight) > 1 else ""
     text = (
         f"{one} and {other} stand {gap:.2f} mm apart; printed at their largest they need {needed:.2f} mm not to "
         f"touch.{more}"

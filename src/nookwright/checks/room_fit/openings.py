@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.gathering import few
 from nookwright.checks.room_fit.furnished import LINER
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -53,10 +54,12 @@ def check_openings(
     for space in spaces:
         if space.surveyed.opening is not None:
             opening = max(space.surveyed.opening), min(space.surveyed.opening)
+            here: list[Finding] = []
             for one in _each_part(space):
                 pieces = [shapes[file] for file in sorted(files[one.part.id]) if file in shapes]
                 more = largest[one.part.id].growth(max(one.part.size)) + 2 * FINGERS
-                found += _about(space, one, opening, pieces=pieces, more=more, known=known)
+                here += _about(space, one, opening, pieces=pieces, more=more, known=known)
+            found += few(here)
     return found
 
 
@@ -153,17 +156,17 @@ def _least(shadows: Floats, more: float) -> tuple[float, float]:
 _WORDS = {
     "opening-too-small": (
         Severity.STOP,
-        "It does not pass",
+        "does not pass",
         "Choose smaller parts for this space, or widen the opening, or measure it again.",
     ),
     "opening-glue-inside": (
         Severity.NOTE,
-        "As a whole it does not pass",
+        "does not pass as a whole",
         "Glue it inside of the space: each of its pieces goes in.",
     ),
     "opening-tight": (
         Severity.NOTE,
-        "With room for fingers, and printed at its largest, it does not pass",
+        "does not pass with room for fingers, and printed at its largest,",
         "Try it before it is filled; measure the opening again at its narrowest.",
     ),
 }
@@ -173,7 +176,7 @@ def _said(space: Furnished, one: Stood, opening: tuple[float, float], least: tup
     """What to say of a part that does not simply go in."""
     severity, words, remedy = _WORDS[code]
     text = (
-        f"{words} the opening of {space.space.id}, {opening[0]:.0f} x {opening[1]:.0f} mm, in any turn or tilt; "
-        f"{least[0]:.0f} x {least[1]:.0f} mm would do."
+        f"{one.part.name} {words} the opening of {space.space.id}, {opening[0]:.0f} x {opening[1]:.0f} mm, in any turn "
+        f"or tilt; {least[0]:.0f} x {least[1]:.0f} mm would do."
     )
     return Finding(code, severity, one.id, text, remedy, Against(opening[1], least[1], "mm"))

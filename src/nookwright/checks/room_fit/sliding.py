@@ -8,11 +8,13 @@ as it may come out, its plate alone is pushed, without what hangs under it.
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.in_words import called
 from nookwright.checks.room_fit.moved import grown_corners, tightness
 from nookwright.checks.room_fit.sweeps import free_share, meets
 from nookwright.ground.findings import Against, Finding, Severity
@@ -73,15 +75,20 @@ def about_slide(
     side, length, way = _way(one, holder, ways)
     if way < OPENS * length:
         text = (
-            f"It slides {way:.1f} mm of its {length:.1f} mm, as drawn; it should open {100 * OPENS:.0f} % of its tray."
+            f"Of its {length:.0f} mm it slides {way:.1f} mm, as drawn; it should open {100 * OPENS:.0f} % of its tray."
         )
         yield Finding("lid-stuck", Severity.STOP, one.id, text, _FAULT, Against(way, OPENS * length, "mm"))
         return
-    yield from _guided(one, holder, side, length, way)
+    yield from _guided(one, side, length, way)
+    if way <= length - SPRUNG:  # it stops
+        yield from _falls_off(one, holder, way * side, ways)
     more = tightness(one, largest[one.part.id], largest[holder.part.id])
-    share = free_share(_plate(one, more, side), way * side, holder.corners)
+    (share,) = ways.verdict(
+        f"tight slide {more.tolist()}", one, holder,
+        lambda: (free_share(_plate(one, more, side), way * side, holder.corners),),
+    )  # fmt: skip
     if share < 1:
-        text = f"As tight as it may come out it slides {share * way:.1f} of {way:.1f} mm: it may stick."
+        text = f"As tight as it may come out it slides {share * way:.1f} mm of {way:.1f} mm: it may stick."
         remedy = "Try it before the tray is filled; a few strokes of a file along its bevels, or a little wax, help."
         yield Finding("lid-may-stick", Severity.NOTE, one.id, text, remedy, Against(share * way, way, "mm"))
     yield from _in_place(space, one, holder, side, way)
@@ -102,21 +109,20 @@ def _turned(holder: Stood, side: Floats) -> Floats:
 
 def _farthest(one: Stood, holder: Stood, play: float) -> tuple[float, float, float]:
     """Number of a side, length that way, and how far it goes: the first that opens enough, else the farthest."""
-    best = (0.0, 1.0, 0.0)
     sides = [(number, _turned(holder, side)) for number, side in enumerate(_SIDES)]
     for lifted, (number, side) in product(_LIFTS, sides):
         corners, length = one.corners + lifted * play * _UP, float(np.abs(side) @ (one.high - one.low))
         if not meets(corners, OPENS * length * side, holder.corners):
             return number, length, free_share(corners, length * side, holder.corners) * length
+    tried = []
     for number, side in sides:
         length = float(np.abs(side) @ (one.high - one.low))
-        way = free_share(one.corners + play / 2 * _UP, length * side, holder.corners) * length
-        best = max(best, (number, length, way), key=lambda each: each[2])
-    return best
+        tried.append((number, length, free_share(one.corners + play / 2 * _UP, length * side, holder.corners) * length))
+    return max(tried, key=lambda each: each[2])
 
 
-def _guided(one: Stood, holder: Stood, side: Floats, length: float, way: float) -> Iterator[Finding]:
-    """Whether it stops, does not jam at the end of its way, and cannot be lifted out on it."""
+def _guided(one: Stood, side: Floats, length: float, way: float) -> Iterator[Finding]:
+    """Whether it stops, and does not jam at the end of its way."""
     if way > length - SPRUNG:
         text = f"Nothing stops it: it slides right out of its tray, {length:.0f} mm."
         yield Finding("lid-no-stop", Severity.WARN, one.id, text, "Mind it when the tray is tipped, or glue a stop on.")
@@ -127,11 +133,22 @@ def _guided(one: Stood, holder: Stood, side: Floats, length: float, way: float) 
         text = f"At the end of its way {left:.1f} mm of it are guided; pulled at a corner it jams below {least:.1f} mm."
         remedy = "Push it at its middle, or choose a longer and narrower tray."
         yield Finding("lid-jams", Severity.WARN, one.id, text, remedy, Against(left, least, "mm"))
+
+
+def _falls_off(one: Stood, holder: Stood, way: Floats, ways: Ways) -> Iterator[Finding]:
+    """Whether it can be lifted out on its way."""
     for share in (0.5, 1.0):
-        if free_share(one.corners + share * way * side, OFF * _UP, holder.corners) == 1:
-            text = f"After {share * way:.0f} mm of its way nothing holds it down: it falls off."
+        moved = one.corners + share * way
+        (up,) = ways.verdict(f"up after {share}", one, holder, partial(_lifted_off, moved, holder.corners))
+        if up == 1:
+            text = f"After {np.linalg.norm(share * way):.0f} mm of its way nothing holds it down: it falls off."
             yield Finding("lid-loose", Severity.STOP, one.id, text, _FAULT)
             return
+
+
+def _lifted_off(corners: Floats, others: Floats) -> tuple[float]:
+    """How far something goes straight up, of what shows that nothing holds it."""
+    return (free_share(corners, OFF * _UP, others),)
 
 
 def _plate(one: Stood, more: Floats, side: Floats) -> Floats:
@@ -157,7 +174,11 @@ def _in_place(space: Furnished, one: Stood, holder: Stood, side: Floats, way: fl
     wall = (reach[1][:2] < (level.x, level.y)).any() or (reach[0][0] > level.x + level.width)
     wall = bool(wall or reach[0][1] > level.y + level.depth)
     if wall or min(shares, default=1.0) < 1:
-        blocker = "a wall" if wall else next(other.id for other, share in zip(around, shares, strict=True) if share < 1)
+        blocker = (
+            "a wall"
+            if wall
+            else next(called(other.placement) for other, share in zip(around, shares, strict=True) if share < 1)
+        )
         text = f"In its place the lid of {holder.placement.label} does not open all the way: {blocker} is before it."
         remedy = "Lift the tray out to fill it; to draw from its slot the lid stays shut."
         yield Finding("lid-opens-outside", Severity.NOTE, one.id, text, remedy)

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of, moved_by
+from nookwright.checks.in_words import names, unlike
 from nookwright.checks.room_fit.cuts import Strip, cut_of, joined, rectangle, room
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -141,10 +142,12 @@ def _lines(space: Furnished, lying: Lying, z: float) -> Floats:
 def _said(space: Furnished, hard: list[tuple[float, Lying]]) -> Finding:
     """One note for a space."""
     gap, worst = min(hard, key=lambda each: (each[0], each[1].lot.id))
-    names = "; ".join(sorted({lying.lot.name for _, lying in hard}))
+    finds, enough = unlike(gap, float(FINGER), 1)
+    others = sorted({lying.lot.name for _, lying in hard} - {worst.lot.name})
+    more = f" So it is beside {names(others)}." if others else ""
     text = (
-        f"Beside {worst.lot.name} a finger finds {gap:.1f} mm, and nothing to take hold of stands out; "
-        f"{float(FINGER):g} mm are enough. It holds for: {names}."
+        f"Beside {worst.lot.name} a finger finds only {finds} mm, and nothing to take hold of stands out; {enough} mm "
+        f"are enough.{more}"
     )
     remedy = "Give the lot less depth or a lower part, fewer things in a row, or a tray with a low side."
     return Finding("thing-hard-to-grip", Severity.NOTE, space.space.id, text, remedy, Against(gap, float(FINGER), "mm"))

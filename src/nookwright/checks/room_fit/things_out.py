@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.in_words import called
 from nookwright.checks.room_fit.sweeps import free_share
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -41,7 +42,7 @@ def check_things_out(spaces: tuple[Furnished, ...], ways: Ways) -> list[Finding]
                 share = _free(lying, one, height, ways)
                 if share < 1 and not ways.collide(lying, one):
                     if not _comes_aside(space, lying, ways):
-                        found.append(_stuck(lying, one, share * height, height))
+                        found.append(_stuck(space, lying, one, share * height, height))
                     break
     return found
 
@@ -88,11 +89,14 @@ def _free_aside(lying: Lying, one: Stood, aside: tuple[float, float], ways: Ways
     return bool(ways.verdict(f"things aside {aside}", lying, one, go)[0])
 
 
-def _stuck(lying: Lying, one: Stood, after: float, height: float) -> Finding:
+def _stuck(space: Furnished, lying: Lying, one: Stood, after: float, height: float) -> Finding:
     """What to say of things that do not come out."""
-    what = "Its handle" if lying.beside else "A thing"
+    what = "The handle of a thing" if lying.beside else "A thing"
+    holder = space.by_id.get(lying.place.placement)
+    where = called(holder.placement) if holder else lying.place.placement
+    meets = "that part" if one.id == lying.place.placement else called(one.placement)
     text = (
-        f"{what} in {lying.place.placement}, at its largest, meets {one.id} after {after:.2f} of {height:.1f} mm "
-        "straight up: it neither goes in nor comes out."
+        f"{what} in {where}, at its largest, meets {meets} after {after:.1f} of {height:.1f} mm straight up: it "
+        "neither goes in nor comes out."
     )
     return Finding("thing-stuck", Severity.STOP, lying.lot.id, text, _REMEDY, Against(after, height, "mm"))

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.checks.in_words import names, the
 from nookwright.checks.room_fit.furnished import SEATED
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.module.stacking import HEIGHT_SHARE, SEAT_RESERVE
@@ -63,12 +64,12 @@ def _too_high(space: Furnished) -> Iterator[Finding]:
     if not high:
         return
     top = max(high)
-    more = f" {len(high) - 1} more in {space.space.id} are too high as well." if len(high) > 1 else ""
-    kept = f"; {limit:.1f} mm are reckoned with, for readings err" if limit < lowest else ""
+    more = f" Too high there {_others(len(high) - 1)}." if len(high) > 1 else ""
+    kept = f", of which {limit:.1f} mm may be used, since readings err" if limit < lowest else ""
     moving = "on its way under" if space.surveyed.kind is SpaceKind.DRAWER else "below"
     text = (
-        f"{top.who} may stand {top.height:.1f} mm high in {space.space.id}, seats and uneven layers counted; {moving} "
-        f"{what} there are {lowest:.1f} mm{kept}.{more}"
+        f"{top.who} may stand {top.height:.1f} mm high in {space.space.id}, with what seats and uneven layers add; "
+        f"{moving} {what} there are {lowest:.1f} mm{kept}.{more}"
     )
     remedy = (
         "Let it lie, choose a lower part, put it into a higher space, or read the height again at its lowest place."
@@ -76,6 +77,11 @@ def _too_high(space: Furnished) -> Iterator[Finding]:
     stop = any(one.drawn > lowest or (one.seats > 1 and one.height > lowest) for one in high)
     severity = Severity.STOP if stop else Severity.WARN
     yield Finding("hits-on-travel", severity, top.subject, text, remedy, Against(top.height, limit, "mm"))
+
+
+def _others(count: int) -> str:
+    """So many more, in words."""
+    return "is 1 more" if count == 1 else f"are {count} more"
 
 
 def _top(space: Furnished, one: Stood, drawn: float, subject: str, who: str) -> _Top:
@@ -99,9 +105,10 @@ def _behind(space: Furnished) -> Iterator[Finding]:
     for box in space.space.blocked:
         behind = [one for one in space.stood if one.kind in SEATED and _in_the_way(one, box.low, box.high)]
         if box.service and behind:
+            those = names([one.placement.label for one in behind])
             text = (
-                f"{', '.join(one.placement.label for one in behind)} stand behind the {box.reason}: if that stays in "
-                "its place when the drawer is pulled out, they come up against it."
+                f"Behind {the(box.reason)} there {'is' if len(behind) == 1 else 'are'} {those}: what is fixed to the "
+                "building and stays in its place when the drawer is pulled out is hit by them."
             )
             remedy = (
                 "If it stays, let its blocked box reach back to the wall; if it moves with the drawer, all is well."

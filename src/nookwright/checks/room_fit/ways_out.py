@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.in_words import called, length, some, the
 from nookwright.checks.room_fit.furnished import INSERTS, SEATED
 from nookwright.checks.room_fit.moved import lift, tightness
 from nookwright.checks.room_fit.sliding import about_slide, held_down
@@ -99,7 +100,8 @@ def _stuck(one: Stood, other: Stood, after: float) -> Finding:
     """What to say of something that cannot be lifted out."""
     code = "lid-stuck" if one.kind == "lid" else "insert-stuck"
     text = (
-        f"Lifted out, the {one.kind} meets {other.id} after {after:.2f} mm, as drawn: it neither goes in nor comes out."
+        f"Lifted out, the {one.kind} meets {called(other.placement)} after {after:.1f} mm, as drawn: it neither goes "
+        "in nor comes out."
     )
     return Finding(code, Severity.STOP, one.id, text, _FAULT, Against(after, float(lift(one, [other])[2]), "mm"))
 
@@ -108,10 +110,10 @@ def _sticks(each: list[tuple[float, float, Stood]]) -> Finding:
     """One finding for all inserts of a kind that may stick: the worst, and how many."""
     need, room, one = max(each, key=lambda entry: (entry[0] - entry[1], entry[2].id))
     kind = one.kind
-    more = f" So may {len(each) - 1} more." if len(each) > 1 else ""
+    more = f" So may {some(len(each) - 1, 'other')}." if len(each) > 1 else ""
     text = (
-        f"The {kind} may come out up to {need:.2f} mm larger against its place, printers that err counted; there is "
-        f"room for {room:.2f} mm: it may stick.{more}"
+        f"Where printers err, the {kind} may come out up to {need:.2f} mm too large for its place, and there is room "
+        f"for {room:.2f} mm: it may stick.{more}"
     )
     remedy = "Try it as soon as both are printed; where it sticks, a few strokes of a file on one edge are enough."
     code = "lid-may-stick" if kind == "lid" else "insert-may-stick"
@@ -128,7 +130,8 @@ def _seated(space: Furnished, one: Stood, ways: Ways) -> Iterator[Finding]:
         share = ways.free(one, way, other)
         if share < 1 and not ways.collide(one, other):
             after, high = share * float(way[2]), float(way[2])
-            text = f"Lifted straight up it meets {other.id} after {after:.2f} mm: it cannot be taken out."
+            who = called(other.placement)
+            text = f"Lifted straight up it meets {who} after {after:.1f} mm: it cannot be taken out."
             yield Finding("part-shut-in", Severity.STOP, one.id, text, _FAULT, Against(after, high, "mm"))
             return
     yield from _past_walls(space, one)
@@ -147,15 +150,15 @@ def _past_walls(space: Furnished, one: Stood) -> Iterator[Finding]:
         what = max(("the left wall", "the right wall", "the front", "the back"), key=lambda name: past[name])
         if past[what] > GRID:
             text = (
-                f"{what.capitalize()} stands {past[what]:.2f} mm over it at a height of {level.z:.0f} mm: it cannot be "
+                f"At a height of {level.z:.0f} mm {what} reaches {length(past[what])} in over it: it cannot be lifted "
+                "out."
             )
-            text += "lifted out."
             yield Finding("part-shut-in", Severity.STOP, one.id, text, _FAULT, Against(past[what], 0.0, "mm"))
             return
     for box in space.space.blocked:
         low, high = np.array(box.low), np.array(box.high)
         if box.low[2] >= one.high[2] and (low[:2] < one.high[:2]).all() and (high[:2] > one.low[:2]).all():
-            text = f"The {box.reason} is over it: it cannot be lifted out."
+            text = f"{the(box.reason, first=True)} is over it: it cannot be lifted out."
             yield Finding("part-shut-in", Severity.STOP, one.id, text, _FAULT)
             return
 

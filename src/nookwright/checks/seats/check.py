@@ -14,6 +14,7 @@ from nookwright.checks.seats.members import made_of, members_of
 from nookwright.checks.seats.play import check_play
 from nookwright.checks.seats.pockets import check_pockets
 from nookwright.checks.seats.press_lids import check_press_lids
+from nookwright.checks.seats.resting import check_carriers, check_resting, raised_parts
 from nookwright.checks.seats.sockets import check_sockets
 from nookwright.checks.seats.standing import stands_of
 from nookwright.checks.seats.swapping import check_swapping
@@ -49,10 +50,14 @@ def check_seats(
     drawn, errors = drawn_of(kit, room), household_of(room).envelope
     members = members_of(kit, shapes, verdicts)
     stands = stands_of(kit, members, drawn)
+    raised = raised_parts(kit, members, drawn)
+    too_high = frozenset(one.placement.id for one in raised)
     return (
         *gathered(check_sockets(members, drawn)),
         *gathered(check_cones(kit, members, drawn)),
-        *gathered(check_engaged(kit, stands, made_of(kit, shapes))),
+        *gathered(check_resting(raised, stands)),
+        *gathered(check_carriers(kit, members, raised, drawn)),
+        *gathered(check_engaged(kit, stands, made_of(kit, shapes), too_high=too_high)),
         *check_going_on(kit, stands, drawn, verdicts, progress),
         *check_swapping(kit, stands, drawn),
         *check_play(kit, room, stands),

@@ -17,7 +17,7 @@ from nookwright.checks.bodies import matrix_of
 from nookwright.checks.seats.drawn import footprint_of
 from nookwright.checks.seats.members import in_space
 from nookwright.checks.seats.sockets import EXACT, SAME_DRAW, matched
-from nookwright.checks.seats.words import OURS, at, some, stop
+from nookwright.checks.seats.words import OURS, are, at, some, stop
 from nookwright.ground.findings import Against
 from nookwright.module.pattern import Pattern, has_cone
 
@@ -148,7 +148,8 @@ def _missing(part: str, lacking: list[tuple[float, float]]) -> Iterator[Finding]
     """Cells without the cone that the pattern puts there."""
     if lacking:
         text = (
-            f"{some(len(lacking), 'cell')} without the cone that its pattern asks for, the first at {at(lacking[0])}."
+            f"{some(len(lacking), 'cell lacks', 'cells lack')} the cone that the pattern puts there, the first "
+            f"{at(lacking[0])}."
         )
         yield stop("cone-missing", part, text, against=Against(float(len(lacking)), 0.0, "1"))
 
@@ -159,8 +160,8 @@ def _shifted(part: str, astray: list[tuple[float, tuple[float, float]]]) -> Iter
     if off > EXACT:
         count = sum(by > EXACT for by, _ in astray)
         text = (
-            f"{some(count, 'cone')} off the middle of its cell, the worst by {off:.2f} mm at {at(where)}; "
-            f"allowed {EXACT:g} mm."
+            f"{are(count, 'cone')} off the middle of its cell, the worst by {off:.2f} mm, {at(where)}; allowed "
+            f"{EXACT:g} mm."
         )
         yield stop("cone-shifted", part, text, against=Against(off, float(EXACT), "mm"))
 
@@ -170,15 +171,15 @@ def _shapes(member: Member, drawn: Drawn) -> Iterator[Finding]:
     cones, seat = member.cones, drawn.seat
     high = drawn.deck_cone if member.part.kind == "lid" else seat.cone_height
     for code, what, found, asked, exact, unit in (
-        ("cone-height", "mm high", cones.height, high, float(EXACT), "mm"),
-        ("cone-width", "mm in radius at its foot", cones.wide, seat.cone_base, float(EXACT), "mm"),
-        ("cone-slope", "mm drawn in for each mm", cones.draw, drawn.draw, float(SAME_DRAW), "mm/mm"),
+        ("cone-height", "not {} mm high", cones.height, high, float(EXACT), "mm"),
+        ("cone-width", "not {} mm in radius at the foot", cones.wide, seat.cone_base, float(EXACT), "mm"),
+        ("cone-slope", "not drawn in by {} mm a mm of height", cones.draw, drawn.draw, float(SAME_DRAW), "mm/mm"),
     ):
         off = np.abs(found - asked)
         if len(off) and off.max() > exact:
             worst = int(off.argmax())
             text = (
-                f"{some(int((off > exact).sum()), 'cone')} not {asked:.3g} {what}: at {at(cones.places[worst])} it is "
-                f"{found[worst]:.3g}."
+                f"{are(int((off > exact).sum()), 'cone')} {what.format(f'{asked:.3g}')}: {at(cones.places[worst])} it "
+                f"is {found[worst]:.3g} mm."
             )
             yield stop(code, member.part.id, text, OURS, Against(float(found[worst]), float(asked), unit))

@@ -15,17 +15,19 @@ import numpy as np
 from nookwright.checks.bodies import matrix_of, moved_by
 from nookwright.checks.seats.lids import GOES_IN
 from nookwright.checks.seats.lines import opening, section_at
+from nookwright.checks.seats.play import QUIET
 from nookwright.checks.seats.tolerances import of_one_print, of_two_prints
 from nookwright.checks.seats.words import gathered
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from nookwright.checks.boxes import Floats
     from nookwright.checks.seats.members import Member
-    from nookwright.exchange.kit import Kit, KitPart, Placement
+    from nookwright.checks.seats.tolerances import Edges
+    from nookwright.exchange.kit import Kit, KitPart
     from nookwright.sizing.printers.errors import PrinterErrors
 
 UPRIGHT_BY = Fact(
@@ -57,8 +59,30 @@ class SlotGap:
     reach: float
 
 
+@dataclass(frozen=True)
+class Slotted:
+    """A divider in its tray.
+
+    Attributes:
+        part: id of the divider.
+        tray: name of its tray.
+        thickness: of the divider, mm.
+        gap: between the two, as drawn.
+    """
+
+    part: str
+    tray: str
+    thickness: float
+    gap: SlotGap
+
+    def edges(self, errors: PrinterErrors) -> tuple[Edges, Edges]:
+        """What printers do to the room beside it, and to the room at its ends."""
+        beside = of_one_print(errors, self.thickness, round_hole=False)
+        return beside, of_two_prints(errors, self.gap.length)
+
+
 def check_dividers(kit: Kit, members: Mapping[str, Member], errors: PrinterErrors) -> tuple[Finding, ...]:
-    """Dividers that do not drop into their slots, or do not stay there.
+    """Dividers that do not drop into their slots, or do not stay there; and how far the loosest moves.
 
     Args:
         kit: the kit, its references sound.
@@ -66,17 +90,18 @@ def check_dividers(kit: Kit, members: Mapping[str, Member], errors: PrinterError
         errors: of the household's printers.
     """
     parts, placements = {part.id: part for part in kit.parts}, {one.id: one for one in kit.placements}
-    seen: set[tuple[str, str, bytes]] = set()
-    found: list[Finding] = []
+    seen: dict[tuple[str, str, bytes], Slotted] = {}
     for divider in kit.placements:
         for tray in (placements[name] for name in divider.stands_on):
             if parts[divider.part].kind == "divider" and tray.part in members:
                 between = np.linalg.inv(matrix_of(tray.space_from_part)) @ matrix_of(divider.space_from_part)
                 key = divider.part, tray.part, np.round(between, 3).tobytes()
                 if key not in seen:
-                    seen.add(key)
-                    found += _divider(divider, parts[divider.part], members[tray.part], between, errors)
-    return gathered(found)
+                    part, member = parts[divider.part], members[tray.part]
+                    gap = slot_gap(part, member, between)
+                    seen[key] = Slotted(divider.part, member.part.name, part.size[2], gap)
+    found = [finding for one in seen.values() for finding in about_slot(one, errors)]
+    return (*gathered(found), *_play(tuple(seen.values()), errors))
 
 
 def slot_gap(divider: KitPart, tray: Member, between: Floats) -> SlotGap:
@@ -108,38 +133,61 @@ def slot_gap(divider: KitPart, tray: Member, between: Floats) -> SlotGap:
     return SlotGap(float((high - low)[along]), float(beside), float(ends), reach)
 
 
-def _divider(
-    placed: Placement, part: KitPart, tray: Member, between: Floats, errors: PrinterErrors
-) -> Iterator[Finding]:
-    """Findings about a divider in a tray."""
-    found = slot_gap(part, tray, between)
-    beside, ends = of_one_print(errors, part.size[2], round_hole=False), of_two_prints(errors, found.length)
-    for gap, edges, where in ((found.beside, beside, "in its slot"), (found.ends, ends, "from end to end")):
-        left = gap - edges.tight
+def about_slot(one: Slotted, errors: PrinterErrors) -> Iterator[Finding]:
+    """Findings about a divider in its tray.
+
+    Args:
+        one: the divider, as drawn.
+        errors: of the household's printers.
+    """
+    gap = one.gap
+    beside, ends = one.edges(errors)
+    for room, edges, where in ((gap.beside, beside, "in its slot"), (gap.ends, ends, "from end to end")):
+        left = room - edges.tight
         if left < GOES_IN:
             text = (
-                f"It has {gap:.2f} mm of room {where} of {tray.part.name}; printers may take {edges.tight:.2f} mm, "
+                f"It has {room:.2f} mm of room {where} of {one.tray}; printers may take {edges.tight:.2f} mm, "
                 f"which leaves {left:.2f} mm; it drops in from {GOES_IN:g} mm on."
             )
             remedy = "Print the coupon of each printer, or file the divider until it drops in."
             # Where it likely goes in, a file helps the one in twenty that does not: no reason not to print.
-            severity = Severity.STOP if gap + edges.likeliest < GOES_IN else Severity.WARN
-            against = Against(left, float(GOES_IN), "mm")
-            yield Finding("divider-tight", severity, placed.part, text, remedy, against)
-    room, held = found.beside + beside.loose, found.reach - found.ends / 2 - max(0.0, ends.loose)
-    if room > UPRIGHT_BY:
-        text = f"It may have {room:.2f} mm of room in its slot of {tray.part.name}; it stands up to {UPRIGHT_BY:g} mm."
-        yield _loose(placed, text, Against(room, float(UPRIGHT_BY), "mm"), sure=found.beside > UPRIGHT_BY)
+            severity = Severity.STOP if room + edges.likeliest < GOES_IN else Severity.WARN
+            yield Finding("divider-tight", severity, one.part, text, remedy, Against(left, float(GOES_IN), "mm"))
+    wide, held = gap.beside + beside.loose, gap.reach - gap.ends / 2 - max(0.0, ends.loose)
+    if wide > UPRIGHT_BY:
+        text = f"It may have {wide:.2f} mm of room in its slot of {one.tray}; it stands up to {UPRIGHT_BY:g} mm."
+        yield _loose(one, text, Against(wide, float(UPRIGHT_BY), "mm"), sure=gap.beside > UPRIGHT_BY)
     elif held < HELD_BY:
         text = (
-            f"Pushed to one end of {tray.part.name}, {max(0.0, held):.2f} mm of its other end stand between ribs; "
+            f"Pushed to one end of {one.tray}, {max(0.0, held):.2f} mm of its other end stand between ribs; "
             f"at least {HELD_BY:g} mm."
         )
-        sure = found.reach - found.ends / 2 < HELD_BY
-        yield _loose(placed, text, Against(held, float(HELD_BY), "mm"), sure=sure)
+        sure = gap.reach - gap.ends / 2 < HELD_BY
+        yield _loose(one, text, Against(held, float(HELD_BY), "mm"), sure=sure)
 
 
-def _loose(placed: Placement, text: str, against: Against, *, sure: bool) -> Finding:
+def _play(dividers: Sequence[Slotted], errors: PrinterErrors) -> Iterator[Finding]:
+    """How far dividers move in their slots at most, in one finding."""
+    standing = [one for one in dividers if max(one.gap.beside, one.gap.ends) <= _FARTHEST]  # of others there is a stop
+    if not standing:
+        return
+    moves = {one: one.gap.ends + max(0.0, one.edges(errors)[1].loose) for one in standing}
+    longest = max(moves, key=lambda one: (moves[one], one.part))
+    across = max(one.gap.beside + max(0.0, one.edges(errors)[0].loose) for one in standing)
+    text = (
+        f"Loose dividers move by up to {moves[longest]:.1f} mm from end to end in their slots, that of "
+        f"{longest.gap.length:.0f} mm in {longest.tray} the most, and by up to {across:.1f} mm from side to side. "
+        f"Quiet is up to {QUIET:g} mm."
+    )
+    remedy = (
+        "Where one should not rattle, put a strip of felt or a dot of rubber behind one of its ends; a coupon of each "
+        "printer keeps long ones closer."
+    )
+    against = Against(moves[longest], float(QUIET), "mm")
+    yield Finding("divider-play", Severity.NOTE, longest.part, text, remedy, against)
+
+
+def _loose(one: Slotted, text: str, against: Against, *, sure: bool) -> Finding:
     """A divider that does not stay; as drawn, or only where printers add to its slot."""
     remedy = "Make the divider longer or thicker, or take a fixed one."
-    return Finding("divider-loose", Severity.STOP if sure else Severity.WARN, placed.part, text, remedy, against)
+    return Finding("divider-loose", Severity.STOP if sure else Severity.WARN, one.part, text, remedy, against)

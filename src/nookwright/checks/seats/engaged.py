@@ -33,7 +33,11 @@ _PARTLY = frozenset({"", "none", "frame", "cross"})  # levels of liner that leav
 
 
 def check_engaged(
-    kit: Kit, stands: Sequence[Stand], made: Mapping[str, tuple[tuple[Shape, Floats], ...]]
+    kit: Kit,
+    stands: Sequence[Stand],
+    made: Mapping[str, tuple[tuple[Shape, Floats], ...]],
+    *,
+    too_high: frozenset[str] = frozenset(),
 ) -> Iterator[Finding]:
     """Parts that no cone holds, that stand on cones, or that can turn.
 
@@ -41,16 +45,17 @@ def check_engaged(
         kit: the kit, its references sound.
         stands: every seated part in its place.
         made: what each part is put together from, by its id.
+        too_high: ids of placements that do not lie on their liner, which is said already.
     """
     spaces, around = {space.id: space for space in kit.spaces}, Surroundings(kit, made)
     for stand in stands:
         space = spaces[stand.placement.space]
         if stand.meets.any():
             yield _on_cones(stand)
-        elif not stand.holds.any():
+        elif not stand.holds.any() and stand.placement.id not in too_high:
             yield from _not_held(stand, space)
         elif stand.holds.sum() == 1:
-            yield from _turns(stand, around)
+            yield from _turns(stand, around, promised=level_of(space) not in _PARTLY)
     yield from _bowed(stands, spaces)
 
 
@@ -58,8 +63,8 @@ def _on_cones(stand: Stand) -> Finding:
     """A part with cones under its floor where it has no socket."""
     cones = stand.cones[stand.meets]
     text = (
-        f"{some(len(cones), 'cone')} under it {'meets' if len(cones) == 1 else 'meet'} its floor beside its sockets, "
-        f"the first at {at(cones[0])} of the part: it stands up on them and rocks."
+        f"{some(len(cones), 'cone')} under it {'meets' if len(cones) == 1 else 'meet'} its underside beside its "
+        f"sockets, the first {at(cones[0])}: it stands up on them and rocks."
     )
     return stop("part-on-cones", stand.placement.id, text, against=Against(float(len(cones)), 0.0, "1"))
 
@@ -79,8 +84,8 @@ def _not_held(stand: Stand, space: KitSpace) -> Iterator[Finding]:
     yield Finding("part-not-engaged", severity, stand.placement.id, text, remedy, Against(best, float(ENGAGED), "mm"))
 
 
-def _turns(stand: Stand, around: Surroundings) -> Iterator[Finding]:
-    """A part on one cone that nothing beside it keeps from turning about it."""
+def _turns(stand: Stand, around: Surroundings, *, promised: bool) -> Iterator[Finding]:
+    """A part on one cone that nothing beside it keeps from turning about it; no stop where none is promised."""
     matrix = stand.matrix
     height = float(matrix[2, 3] + LOOKED_AT)
     own = edges_at([(shape, matrix @ at_) for shape, at_ in stand.member.made], height)
@@ -97,7 +102,9 @@ def _turns(stand: Stand, around: Surroundings) -> Iterator[Finding]:
     text = f"One cone holds it, and {how}; allowed {TURNS_DEG:g} degrees."
     remedy = "Give it a neighbour, make it a cell longer, or choose cones in every cell for this space."
     against = Against(turns, float(TURNS_DEG), "deg")
-    yield Finding("part-turns", Severity.STOP if free else Severity.WARN, stand.placement.id, text, remedy, against)
+    yield Finding(
+        "part-turns", Severity.STOP if free and promised else Severity.WARN, stand.placement.id, text, remedy, against
+    )
 
 
 def _bowed(stands: Sequence[Stand], spaces: Mapping[str, KitSpace]) -> Iterator[Finding]:
@@ -110,9 +117,9 @@ def _bowed(stands: Sequence[Stand], spaces: Mapping[str, KitSpace]) -> Iterator[
         least = min(those, key=lambda one: float(one.in_socket.min()))
         held = min(int(one.holds.sum()) for one in those)
         text = (
-            f"Its floor is bowed by {abs(spaces[name].bow):.1f} mm: under {least.placement.label} a cone is "
-            f"{least.in_socket.min():.1f} mm in its socket; it holds from {ENGAGED:g} mm on. At least "
-            f"{some(held, 'cone')} {'holds' if held == 1 else 'hold'} every part."
+            f"Its floor is bowed by {abs(spaces[name].bow):.1f} mm: under {least.placement.label} a cone is only "
+            f"{least.in_socket.min():.1f} mm in its socket; it holds from {ENGAGED:g} mm on. Every part is held by at "
+            f"least {some(held, 'cone')}."
         )
         remedy = "Nothing has to be done; shims under the liner bring it back."
         against = Against(float(least.in_socket.min()), float(ENGAGED), "mm")

@@ -109,9 +109,9 @@ def _pair(lid: Placement, one: Member, tray: Member, between: Floats, errors: Pr
         tight, kept = found.gap - edges.tight - bow, found.kept(edges.loose)
         if tight < GOES_IN:
             text = (
-                f"Along {_SIDES[axis]} it has {found.gap:.2f} mm of room in {tray.part.name}; printers may take "
-                f"{edges.tight:.2f} mm{f' and bowed rims {bow:.2f} mm' if bow else ''}, which leaves {tight:.2f} mm; "
-                f"it goes in from {GOES_IN:g} mm on."
+                f"Along {_SIDES[axis]} it has {room_in_words(found.gap)} in {tray.part.name}; printers may take "
+                f"{edges.tight:.2f} mm{f' and bowed rims {bow:.2f} mm' if bow else ''}, which leaves "
+                f"{room_in_words(tight)}; it goes in from {GOES_IN:g} mm on."
             )
             remedy = "Print the coupon of each printer, or make the lid narrower."
             yield stop("lid-tight", lid.part, text, remedy, Against(tight, float(GOES_IN), "mm"))
@@ -120,12 +120,21 @@ def _pair(lid: Placement, one: Member, tray: Member, between: Floats, errors: Pr
             how = "lies on its ledge" if deck else "is under the rim"
             text = (
                 f"Pushed to one side along {_SIDES[axis]} in {tray.part.name}, {max(0.0, kept):.2f} mm of its other "
-                f"edge {how} where printers add {edges.loose:.2f} mm; at least {least:g} mm."
+                f"edge {how}, where printers make its gap wider by {edges.loose:.2f} mm; at least {least:g} mm must."
             )
             remedy = "Print the coupon of each printer, or make the lid wider."
             # What two coupled prints never are at once is no reason to stop, as long as it holds as it is drawn.
             severity = Severity.STOP if found.kept(0.0) < least else Severity.WARN
             yield Finding("lid-loose", severity, lid.part, text, remedy, Against(kept, least, "mm"))
+
+
+def room_in_words(left: float) -> str:
+    """What is left of a gap; of one that is less than none, how much is lacking.
+
+    >>> room_in_words(0.31), room_in_words(-2.6)
+    ('0.31 mm of room', 'no room (2.60 mm too little)')
+    """
+    return f"{left:.2f} mm of room" if left >= 0 else f"no room ({-left:.2f} mm too little)"
 
 
 def deck_gap(lid: Member, tray: Member, between: Floats, axis: int) -> LidGap:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import moved_by
+from nookwright.checks.in_words import names
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID, MESH
@@ -29,7 +30,6 @@ QUIET = Fact(
     0.3, unit="mm", kind=Kind.CHOICE, source="Glass and metal that can move by more clink; no more than a sliding fit."
 )
 CLINKS = frozenset({Process.MOULDED_GLASS, Process.BLOWN_GLASS, Process.CERAMICS})
-_NAMED = 3  # lots that a finding names; the rest is counted
 
 
 def asks_for_quiet(lot: Lot) -> bool:
@@ -92,7 +92,7 @@ def _said(held: Sequence[Stand]) -> Finding:
     loosest = max(held, key=at_corner)
     each = ", ".join(f"{kind} {play:.1f}" for kind, play in sorted(kinds.items()))
     beside = gaps(held)
-    between = f" Neighbours stand {beside[0]:.1f} to {beside[1]:.1f} mm apart." if beside else ""
+    between = f" Neighbours stand {_range(*beside)} mm apart." if beside else ""
     text = (
         f"Seated parts can shift to each side by at most (mm): {each}. A corner of {loosest.placement.label} moves by "
         f"up to {at_corner(loosest):.1f} mm when it turns.{between}"
@@ -101,11 +101,21 @@ def _said(held: Sequence[Stand]) -> Finding:
     return Finding("seat-play", Severity.NOTE, "kit", text, remedy, Against(max(kinds.values()), float(QUIET), "mm"))
 
 
+def _range(least: float, most: float) -> str:
+    """Two figures as a range, or as one where they read the same.
+
+    >>> _range(0.6, 0.7), _range(0.6, 0.61)
+    ('0.6 to 0.7', '0.6')
+    """
+    low, high = f"{least:.1f}", f"{most:.1f}"
+    return low if low == high else f"{low} to {high}"
+
+
 def _rattling(kit: Kit, room: Room, held: Sequence[Stand]) -> Iterator[Finding]:
     """Lots that ask for quiet in parts that move."""
     quiet = {lot.id for lot in room.lot if asks_for_quiet(lot)}
     plays = {stand.placement.id: shift(stand) for stand in held}
-    names = {lot.id: lot.name for lot in kit.lots}
+    called = {lot.id: lot.name for lot in kit.lots}
     loose = {
         lot.id: max((plays.get(place.placement, 0.0) for place in lot.places), default=0.0)
         for lot in kit.lots
@@ -115,11 +125,10 @@ def _rattling(kit: Kit, room: Room, held: Sequence[Stand]) -> Iterator[Finding]:
     if not loose:
         return
     worst = max(loose, key=lambda name: loose[name])
-    listed = ", ".join(names[name] for name in list(loose)[:_NAMED])
-    more = f" and {len(loose) - _NAMED} more" if len(loose) > _NAMED else ""
+    most = f", that of {called[worst]} the most" if len(loose) > 1 else ""
     text = (
-        f"{listed}{more} should lie quietly, and their parts move by up to {loose[worst]:.1f} mm in their seats "
-        f"({names[worst]}); quiet is up to {QUIET:g} mm."
+        f"{names([called[name] for name in loose])} should lie quietly, and what holds them moves in its seat by up to "
+        f"{loose[worst]:.1f} mm{most}; quiet is up to {QUIET:g} mm."
     )
     remedy = (
         "Lay felt under the things, put a dot of rubber between part and liner, or print the coupon for closer seats."

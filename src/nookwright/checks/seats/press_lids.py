@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import moved_by
-from nookwright.checks.seats.lids import GOES_IN
+from nookwright.checks.seats.lids import GOES_IN, room_in_words
 from nookwright.checks.seats.lines import extent, section_at
 from nookwright.checks.seats.tolerances import of_two_prints
 from nookwright.checks.seats.words import gathered, stop
@@ -75,12 +75,18 @@ def _lid(lid: Member, axis: int, drawn: Drawn, errors: PrinterErrors) -> Iterato
     least = float(GOES_IN) if fit == "easy" else -float(GIVES_WAY)
     if left < least:
         text = (
-            f"Along {_SIDES[axis]} its skirt has {inside - size:.2f} mm of room in a tray of its cells; printers may "
-            f"take {edges.tight:.2f} mm, which leaves {left:.2f} mm; at least {least:.2f} mm."
+            f"Along {_SIDES[axis]} its skirt has {room_in_words(inside - size)} in a tray of its cells; printers may "
+            f"take {edges.tight:.2f} mm, which leaves {room_in_words(left)}; it goes on from {least:.2f} mm on."
         )
         remedy = "Print the coupon of each printer, or ask for an easier fit."
         yield stop("lid-tight", lid.part.id, text, remedy, Against(left, least, "mm"))
     loose = inside - size + edges.loose
+    if fit == "easy" and loose > 2 * wall:
+        text = (
+            f"Along {_SIDES[axis]} it may have {loose:.2f} mm of room in its tray: more than {2 * wall:g} mm, its two "
+            "walls, and it falls in."
+        )
+        yield _falls_off(lid, text, Against(loose, 2 * float(wall), "mm"))
     if fit == "snug" and loose > STAYS_ON:
         text = (
             f"Along {_SIDES[axis]} it may have {loose:.2f} mm of room in its tray; it stays on up to {STAYS_ON:g} mm."

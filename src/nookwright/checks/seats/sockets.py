@@ -13,7 +13,7 @@ import numpy as np
 
 from nookwright.checks.seats.drawn import SEATED, Footprint, footprint_of
 from nookwright.checks.seats.rounds import BESIDE, SAME_PLACE
-from nookwright.checks.seats.words import OURS, at, some, stop
+from nookwright.checks.seats.words import OURS, are, at, some, stop
 from nookwright.ground.findings import Against
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.seat import LEAD_IN, LEAD_IN_HEIGHT
@@ -92,8 +92,8 @@ def _absent(member: Member, footprint: Footprint, absent: Flags, drawn: Drawn) -
     closed = clear < 0
     if closed.any():
         text = (
-            f"{some(int(closed.sum()), 'cell')} of {footprint.in_words} without a socket, the first at "
-            f"{at(cells[closed][0])}; a cone there would lift the part by {drawn.seat.cone_height:g} mm."
+            f"Of its {footprint.in_words} {closed.sum()} {'has' if closed.sum() == 1 else 'have'} no socket, the first "
+            f"{at(cells[closed][0])}; a cone there lifts it by {drawn.seat.cone_height:g} mm."
         )
         yield stop("socket-missing", member.part.id, text, against=Against(float(closed.sum()), 0.0, "1"))
     least = drawn.seat.cone_base + drawn.seat.clearance
@@ -101,8 +101,8 @@ def _absent(member: Member, footprint: Footprint, absent: Flags, drawn: Drawn) -
     if tight.any():
         worst = int(np.flatnonzero(tight)[clear[tight].argmin()])
         text = (
-            f"{some(int(tight.sum()), 'cell')} where a cone has {2 * clear[worst]:.2f} mm of room instead of "
-            f"{2 * least:.2f} mm, the worst at {at(cells[worst])}."
+            f"In {some(int(tight.sum()), 'cell')} a cone lacks room, the worst {at(cells[worst])}: "
+            f"{2 * clear[worst]:.2f} mm instead of {2 * least:.2f} mm."
         )
         yield stop("socket-tight", member.part.id, text, against=Against(float(2 * clear[worst]), 2 * least, "mm"))
 
@@ -113,7 +113,7 @@ def _shifted(member: Member, nearest: Indices, away: Floats) -> Iterator[Finding
     if off.any():
         worst = int(away.argmax())
         text = (
-            f"{some(int(off.sum()), 'socket')} off the middle of its cell, the worst by {away[worst]:.2f} mm at "
+            f"{are(int(off.sum()), 'socket')} off the middle of its cell, the worst by {away[worst]:.2f} mm, "
             f"{at(member.sockets.places[nearest[worst]])}; allowed {EXACT:g} mm."
         )
         yield stop("socket-shifted", member.part.id, text, against=Against(float(away[worst]), float(EXACT), "mm"))
@@ -127,7 +127,7 @@ def _astray(member: Member, footprint: Footprint, tapered: Flags, drawn: Drawn) 
     astray = tapered & (away > drawn.pitch / 2)
     if astray.any():
         text = (
-            f"{some(int(astray.sum()), 'socket')} outside of its {footprint.in_words}, the first at "
+            f"{are(int(astray.sum()), 'socket')} outside of its {footprint.in_words}, the first "
             f"{at(member.sockets.places[astray][0])}."
         )
         yield stop("socket-shifted", member.part.id, text)
@@ -144,9 +144,9 @@ def _widths(member: Member, footprint: Footprint, here: Indices, nearest: Indice
         worst = int(beyond.argmax())
         if beyond[worst] > EXACT:
             text = (
-                f"{some(int((beyond > EXACT).sum()), 'socket')} too {how}: at "
-                f"{at(member.sockets.places[nearest[worst]])} a cone has {found[worst]:.2f} mm on each side, and "
-                f"{distance[worst]:.0f} mm from the part's middle it should have {asked[worst]:.1f} mm."
+                f"{are(int((beyond > EXACT).sum()), 'socket')} too {how}: {at(member.sockets.places[nearest[worst]])} "
+                f"a cone has {found[worst]:.2f} mm on each side; {distance[worst]:.0f} mm from the part's middle it "
+                f"should have {asked[worst]:.1f} mm."
             )
             against = Against(float(found[worst]), float(asked[worst]), "mm")
             yield stop(code, member.part.id, text, OURS, against)
@@ -156,9 +156,9 @@ def _shapes(member: Member, nearest: Indices, drawn: Drawn) -> Iterator[Finding]
     """Sockets that are too shallow or too deep, of another slope, or without their lead-in."""
     sockets, seat = member.sockets, drawn.seat
     for code, what, found, asked, exact, unit in (
-        ("socket-shallow", "deep", sockets.height, seat.socket_depth, float(EXACT), "mm"),
-        ("socket-slope", "drawn in for each mm", sockets.draw, drawn.draw, float(SAME_DRAW), "mm/mm"),
-        ("socket-lead-in", "wider at the mouth", sockets.lead, float(LEAD_IN), float(EXACT), "mm"),
+        ("socket-shallow", "not {} mm deep", sockets.height, seat.socket_depth, float(EXACT), "mm"),
+        ("socket-slope", "not drawn in by {} mm a mm of depth", sockets.draw, drawn.draw, float(SAME_DRAW), "mm/mm"),
+        ("socket-lead-in", "not {} mm wider at the mouth", sockets.lead, float(LEAD_IN), float(EXACT), "mm"),
     ):
         off = np.abs(found[nearest] - asked)
         if code != "socket-slope":  # a deeper socket, a hole through the floor, a wider lead-in do as well
@@ -166,7 +166,7 @@ def _shapes(member: Member, nearest: Indices, drawn: Drawn) -> Iterator[Finding]
         if len(off) and off.max() > exact:
             worst = nearest[int(off.argmax())]
             text = (
-                f"{some(int((off > exact).sum()), 'socket')} not {asked:.3g} mm {what}: at "
-                f"{at(sockets.places[worst])} it is {found[worst]:.3g} mm."
+                f"{are(int((off > exact).sum()), 'socket')} {what.format(f'{asked:.3g}')}: {at(sockets.places[worst])} "
+                f"it is {found[worst]:.3g} mm."
             )
             yield stop(code, member.part.id, text, OURS, Against(float(found[worst]), float(asked), unit))

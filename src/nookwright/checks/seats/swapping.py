@@ -11,10 +11,11 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
+from nookwright.checks.in_words import names
 from nookwright.checks.seats.cones import level_of, pattern_of
 from nookwright.checks.seats.drawn import SAME_SIZE
 from nookwright.checks.seats.sockets import matched
-from nookwright.checks.seats.words import OURS
+from nookwright.checks.seats.words import OURS, gathered
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.module.pattern import Pattern, smallest_of
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from nookwright.checks.seats.standing import Stand
     from nookwright.exchange.kit import Kit, KitSpace
 
-_NAMED = 3  # parts that a finding names; the rest is counted
+_FIT = "fit only where cells are open as they are; they swap with their"
 
 
 def check_swapping(kit: Kit, stands: Sequence[Stand], drawn: Drawn) -> Iterator[Finding]:
@@ -37,11 +38,11 @@ def check_swapping(kit: Kit, stands: Sequence[Stand], drawn: Drawn) -> Iterator[
         drawn: the seat of the household.
     """
     distinct = {stand.member.part.id: stand for stand in stands}
-    for stand in distinct.values():
-        yield from _size(stand)
+    yield from gathered(found for stand in distinct.values() for found in _size(stand))
     own = [stand for stand in distinct.values() if not _whole(stand, drawn)]
     if own:
-        text = f"{_listed(own)} fit only where cells are open as they are; they swap with their own kind alone."
+        how = "fits only where cells are open as it is; it swaps with its" if len(own) == 1 else _FIT
+        text = f"{_listed(own)} {how} own kind alone."
         yield Finding("swap-own-kind", Severity.NOTE, "kit", text, "Nothing has to be done.")
     spaces = {space.id: space for space in kit.spaces if any(one.placement.space == space.id for one in stands)}
     yield from _patterns(spaces, list(distinct.values()))
@@ -109,14 +110,12 @@ def _too_high(spaces: Mapping[str, KitSpace], stands: Sequence[Stand], drawn: Dr
                     found[name][one.member.part.id] = one
     for name, high in found.items():
         text = (
-            f"Parts of this size stand here, but {_listed(list(high.values()))} would not clear its height of "
-            f"{spaces[name].height:.1f} mm."
+            f"Parts of their size stand here, but these are too high for its {spaces[name].height:.1f} mm: "
+            f"{_listed(list(high.values()))}."
         )
         yield Finding("swap-height", Severity.NOTE, name, text, "Swap them among the higher spaces.")
 
 
 def _listed(stands: Sequence[Stand]) -> str:
     """Names of parts, the first ones and how many more."""
-    names = [stand.member.part.name for stand in stands]
-    more = len(names) - _NAMED
-    return ", ".join(names[:_NAMED]) + (f" and {more} more" if more > 0 else "")
+    return names([stand.member.part.name for stand in stands])

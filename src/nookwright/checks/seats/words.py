@@ -21,12 +21,12 @@ def stop(code: str, subject: str, text: str, remedy: str = OURS, against: Agains
 
 
 def at(place: Sequence[float]) -> str:
-    """A place in plan, in words.
+    """A place of a part in plan, in words.
 
     >>> at((12.34, 5.0))
-    '(12.3, 5.0)'
+    '12.3 mm from its left and 5.0 mm from its front'
     """
-    return f"({place[0]:.1f}, {place[1]:.1f})"
+    return f"{place[0]:.1f} mm from its left and {place[1]:.1f} mm from its front"
 
 
 def some(count: int, one: str, more: str = "") -> str:
@@ -36,6 +36,15 @@ def some(count: int, one: str, more: str = "") -> str:
     ('1 socket', '3 sockets', '2 boxes')
     """
     return f"{count} {one if count == 1 else more or one + 's'}"
+
+
+def are(count: int, one: str) -> str:
+    """So many of the like ones of a part, as the subject of a sentence.
+
+    >>> are(1, "cone"), are(3, "cone")
+    ('1 of its cones is', '3 of its cones are')
+    """
+    return f"{count} of its {one}s {'is' if count == 1 else 'are'}"
 
 
 def gathered(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -1,7 +1,7 @@
 """Who carries what: the mass of the things in each part, what stands on it, and what stands beside each of its sides.
 
-Masses are those of the lots and boxes as surveyed, parts as written. What this does not know: things that somebody puts
-somewhere else.
+Masses are those of the lots and boxes as surveyed, assumed where nobody weighed one; parts as written. What this does
+not know: things that somebody puts somewhere else.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of, moved_by
+from nookwright.checks.forces.densities import one_g
 from nookwright.checks.strength.plastics import Plastic, plastic_of
 
 if TYPE_CHECKING:
@@ -78,9 +79,10 @@ class Carried:
         """Things in each placed part, by its id."""
         found: dict[str, list[Heap]] = defaultdict(list)
         box_g = {box.id: box.mass_g for box in self.room.box}
+        thing_g = {lot.id: one_g(lot) for lot in self.room.lot}
         for lot in self.kit.lots:
             for place in lot.places:
-                mass_g = lot.mass_g / max(1, lot.count) * place.count + box_g.get(place.box, 0.0)
+                mass_g = thing_g[lot.id] * place.count + box_g.get(place.box, 0.0)
                 holders = (place.placement, *place.held_by)
                 for holder in holders:
                     found[holder].append(_heap(lot, place, mass_g / len(holders)))

@@ -187,8 +187,8 @@ def _thin(order: KitOrder, part: KitPart, carried: Carried, shape: Shape, verdic
     how = "along" if on_end else "across"
     text = (
         f"Its trough is {trough.wall:.1f} mm thick at its thinnest and bears {stress:.2f} MPa with "
-        f"{_mass_g(part) / 1000:.2f} kg; allowed {limit:.2f} MPa, the strength of {plastic.name} {how} its layers by "
-        f"{OVERHEAD:g}. That asks for {need:.1f} mm."
+        f"{_mass_g(part) / 1000:.2f} kg; allowed {limit:.2f} MPa, the strength of {plastic.name} {how} its layers "
+        f"divided by {OVERHEAD:g}. That asks for {need:.1f} mm."
     )
     remedy = "Do not hang it up. Keep fewer or lighter things in it, make it of wood, or print it on its end."
     against = Against(round(stress, 3), round(limit, 3), "MPa")

@@ -99,7 +99,7 @@ def check_walls(carried: Carried, shapes: Mapping[str, Shape], verdicts: Verdict
         ),
         *worst_of(
             "wall-slammed", Severity.WARN, [case for wall in walls for case in _slammed(wall, carried)],
-            "Its things bulge its {what} by up to {sag:.1f} mm with {stress:.1f} MPa; the plastic bears "
+            "Its things bulge its {what}: by up to {sag:.1f} mm, with {stress:.1f} MPa; the plastic bears "
             "{limit:.1f} MPa at once.",
             "Keep something close behind that wall, divide the tray, or keep the heaviest of it elsewhere.",
         ),

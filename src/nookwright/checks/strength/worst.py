@@ -80,7 +80,7 @@ def worst_of(
     said = text.format(what=worst.what, stress=worst.stress, limit=worst.limit, sag=worst.sag)
     others = len({(case.part, case.label) for case in beyond} - {(worst.part, worst.label)})
     where = f"{worst.label}: " if worst.label else ""
-    more = f" So do {others} more, by less." if others else ""
+    more = f" The same holds for {others} more, by less." if others else ""
     how = severity if any(case.sure for case in beyond) else Severity.NOTE
     maybe = "" if worst.sure else " Plates that bend so far stiffen: the real stress is less."
     against = Against(round(worst.stress, 2), round(worst.limit, 2), unit)

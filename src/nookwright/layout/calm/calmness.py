@@ -6,6 +6,7 @@ front to back: an arrangement is judged the way it reads better.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from nookwright.layout.bits import free_cells, rectangle, stride
@@ -88,6 +89,7 @@ def crumbs_of(grid: Grid, placed: Sequence[Placed]) -> int:
     return free.bit_count() - largest_free(free, grid.cols, grid.rows)
 
 
+@lru_cache(maxsize=4096)
 def largest_free(free: int, cols: int, rows: int) -> int:
     """Cells of the largest rectangle that is free.
 

@@ -96,7 +96,10 @@ class Housing:
         for other, out, back in self._moves(homes, space)[: int(MOST_LOOKS)]:
             moved = {**homes, space: _changed(homes[space], out, back), other: _changed(homes[other], back, out)}
             short = self.glance(space, homes[space])[0] + self.glance(other, homes[other])[0]
-            here, there = self.glance(space, moved[space]), self.glance(other, moved[other])
+            here = self.glance(space, moved[space])
+            if here[0] >= short:
+                continue  # whatever the other one lacks
+            there = self.glance(other, moved[other])
             rated = (here[0] + there[0], here[1] + there[1] + self._bonds(moved))
             if rated[0] < short and (best is None or rated < best[0]):
                 best = (rated, moved)

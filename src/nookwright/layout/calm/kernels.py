@@ -28,6 +28,7 @@ _PARTS: Final = 3
 _PIECE: Final = 6  # bits of parts 1 and 2: only with both is there a parted piece
 _TO_ROW, _SWAP, _TO_PART, _KINDS = 3, 6, 7, 8  # of _KINDS changes so many are of the first kinds
 _BIG: Final = 1e18
+_STEP: Final = 4  # depths that are added up at once
 _SMALL: Final = 1e-9
 _KEPT: Final = 1 << 14  # rows that are remembered
 _HALF: Final = 4294967296.0
@@ -38,17 +39,20 @@ class Space(NamedTuple):
 
     Attributes:
         wide, cost: of each lot at each price, rim and depth; see ``tables``.
-        least: the least cost of each lot.
+        least: the least cost of each lot at each rim.
         span: lowest and highest rim of each lot.
         free: ``[y, depth, run]``, lengths of the free runs of such a row, the last one 0; one y where all are alike.
         deep: cells from the front to the back.
-        group, rank, tall: of each lot; -1 for no group and no rank.
+        kind: of each lot; those of one kind are the same in all tables.
+        group, rank: of each lot, numbered from 0; -1 for no group and no rank.
+        groups, ranks: how many there are.
+        tall: whether a lot would topple.
         use: weight of reach of each lot.
         late: price of a cell of depth.
         lack: of a cell that is lacking.
         row, parted: of a row, of one that is parted.
         waste: of a cell of a parted piece that is lost.
-        apart: of two alike lots in two rows.
+        apart: of so many pairs of alike lots in two rows.
         before: of two lots in another order than the one given.
         front: of a cell further back, for a use of 1.
         back: of something tall that is not in the last row.
@@ -60,8 +64,11 @@ class Space(NamedTuple):
     span: Any
     free: Any
     deep: int
+    kind: Any
     group: Any
     rank: Any
+    groups: int
+    ranks: int
     tall: Any
     use: Any
     late: float
@@ -69,7 +76,7 @@ class Space(NamedTuple):
     row: float
     parted: float
     waste: float
-    apart: float
+    apart: Any
     before: float
     front: float
     back: float
@@ -79,8 +86,8 @@ class Memory(NamedTuple):
     """What is known of rows that were judged before.
 
     Attributes:
-        sign: a random word for each lot in each part of a row, and for each place where a row may begin.
-        key: the words of a row's lots, put together; 0 for nothing known.
+        sign: a random word for each kind of lot in each part of a row, and for each place where a row may begin.
+        key: the words of a row's lots, added up; 0 for nothing known.
         price, found: of it; depth, rim, level, line, over.
     """
 
@@ -100,6 +107,9 @@ class State(NamedTuple):
         price: of each row.
         sums, sum_costs: of each part and depth, to work with.
         widths, left: of lots and runs, to work with.
+        members: lots of the row that is judged, ended by -1.
+        hope: of each rim, the least price of a depth that lacks width if it lacked none.
+        alike, ranked: lots of each group and rank in each row, to work with.
     """
 
     row: Any
@@ -115,6 +125,10 @@ class State(NamedTuple):
     sum_costs: Any
     widths: Any
     left: Any
+    members: Any
+    hope: Any
+    alike: Any
+    ranked: Any
 
 
 def dealt(space: Space, rows: int) -> State:
@@ -135,13 +149,17 @@ def dealt(space: Space, rows: int) -> State:
         sum_costs=np.zeros((_PARTS, space.deep + 1)),
         widths=np.zeros(lots + 1, dtype=np.int64),
         left=np.zeros(runs, dtype=np.int64),
+        members=np.zeros(lots + 1, dtype=np.int64),
+        hope=np.zeros(space.wide.shape[2]),
+        alike=np.zeros((space.groups, rows), dtype=np.int64),
+        ranked=np.zeros((space.ranks, rows), dtype=np.int64),
     )
 
 
 def empty(space: Space, seed: int) -> Memory:
     """A memory in which nothing is known."""
     draws = Draws(state_from(seed))
-    count = space.wide.shape[0] * _PARTS + space.free.shape[0]
+    count = (int(space.kind.max()) + 1) * _PARTS + space.free.shape[0]
     words = [draws.draw() << 32 | draws.draw() for _ in range(count)]
     return Memory(
         sign=np.array(words, dtype=np.uint64),
@@ -218,54 +236,71 @@ def _piece(space: Space, state: State, depth: int) -> tuple[float, int, int]:
 
 
 @inner
-def _summary(space: Space, state: State, number: int) -> tuple[float, int, int, int]:
-    """Of the lots of a row: the least that they cost, the lowest and the highest rim, and which parts there are."""
-    floor, lowest, highest, parts = 0.0, 0, 0, 0
+def _summary(space: Space, state: State, number: int) -> tuple[int, int, int]:
+    """Of the lots of a row, which get listed: the lowest and the highest rim, whether it is parted."""
+    lowest, highest, parts, count = 0, 0, 0, 0
     for lot in range(space.wide.shape[0]):
         if state.row[lot] == number:
-            floor += space.least[lot]
+            state.members[count] = lot
+            count += 1
             lowest, highest = max(lowest, space.span[lot, 0]), max(highest, space.span[lot, 1])
             parts |= 1 << state.part[lot]
-    return floor, lowest, highest, parts
+    state.members[count] = -1
+    return lowest, highest, int(parts & _PIECE == _PIECE)
 
 
 @inner
-def _add_up(space: Space, state: State, number: int, at: tuple[int, int, int], parted: int) -> None:
-    """Widths and costs of each part of a row at a price level and rim, up to a depth."""
-    level, rim, last = at
+def _floor(space: Space, state: State, rim: int) -> float:
+    """The least that the listed lots cost at a rim, however deep their row is."""
+    floor = 0.0
+    for lot in state.members:
+        if lot < 0:
+            break
+        floor += space.least[lot, rim]
+    return floor
+
+
+@inner
+def _add_up(space: Space, state: State, at: tuple[int, int, int, int], parted: int) -> None:
+    """Widths and costs of each part of the listed row at a price level and rim, from a depth to another."""
+    level, rim, first, last = at
     sums, costs = state.sums, state.sum_costs
     for one in range(_PARTS):
-        for depth in range(last + 1):
+        for depth in range(first, last + 1):
             sums[one, depth] = 0
             costs[one, depth] = 0.0
-    for lot in range(space.wide.shape[0]):
-        if state.row[lot] == number:
-            one = state.part[lot] * parted
-            for depth in range(last + 1):
-                sums[one, depth] += space.wide[lot, level, rim, depth]
-                costs[one, depth] += space.cost[lot, level, rim, depth]
+    for lot in state.members:
+        if lot < 0:
+            break
+        one = state.part[lot] * parted
+        for depth in range(first, last + 1):
+            sums[one, depth] += space.wide[lot, level, rim, depth]
+            costs[one, depth] += space.cost[lot, level, rim, depth]
 
 
 @inner
 def _deepen(
-    space: Space, state: State, number: int, y: int, at: tuple[int, int, int], limits: tuple[float, float]
+    space: Space, state: State, number: int, y: int, at: tuple[int, int, int, int], limits: tuple[float, float, int]
 ) -> float:
-    """The cheapest depth at a price level and rim, if it beats the best so far; and what it is."""
-    level, rim, last = at
-    floor, best = limits
-    for depth in range(1, last + 1):
+    """The cheapest of some depths at a price level and rim, if it beats the best so far; and what it is."""
+    level, rim, first, last = at
+    floor, best, parted = limits
+    for depth in range(first, last + 1):
         if floor + space.late * depth >= best:
             break
         if state.sums[0, depth] >= _NEVER:
             continue
         extra, line, block = 0.0, 0, 0
-        if state.sums[1, last] or state.sums[2, last]:
+        if parted:
             extra, line, block = _piece(space, state, depth)
             if line == 0:
                 continue
             extra += space.parted
         over = _lacking(space, state, number, y, (level, rim, depth), block)
-        price = state.sum_costs[0, depth] + extra + space.late * depth + space.lack * over * depth
+        wide_enough = state.sum_costs[0, depth] + extra + space.late * depth
+        if over:
+            state.hope[rim] = min(state.hope[rim], wide_enough)
+        price = wide_enough + space.lack * over * depth
         if price < best:
             best = price
             state.depth[number], state.rim[number], state.level[number] = depth, rim, level
@@ -275,21 +310,27 @@ def _deepen(
 
 @inner
 def _judge(space: Space, state: State, number: int, y: int) -> float:
-    """The least cost of a row that begins at ``y``; and what it is."""
+    """The least cost of a row with lots that begins at ``y``; and what it is.
+
+    Depths are added up a few at a time, since of most rims only the first few can be cheaper than what is known. Where
+    no depth of a rim lacks width, or none of those that do could be cheaper with width enough, narrower lots at a
+    higher price of a cell are no cheaper either.
+    """
     state.depth[number], state.over[number] = 0, 0
-    floor, lowest, highest, parts = _summary(space, state, number)
-    if parts == 0:
-        return 0.0
-    parted = int(parts & _PIECE == _PIECE)
+    lowest, highest, parted = _summary(space, state, number)
     best = _BIG
-    where = min(y, space.free.shape[0] - 1)
+    where, most = min(y, space.free.shape[0] - 1), min(space.free.shape[1], space.wide.shape[3]) - 1
+    state.hope[:] = _BIG
     for level in range(space.wide.shape[1]):
         for rim in range(lowest, highest + 1):
-            last = min(space.free.shape[1], space.wide.shape[3]) - 1
-            if best < _BIG:  # no deeper row can be cheaper
-                last = min(last, int((best - floor) / space.late))
-            _add_up(space, state, number, (level, rim, last), parted)
-            best = _deepen(space, state, number, where, (level, rim, last), (floor, best))
+            if level and not parted and state.hope[rim] >= best:
+                continue
+            first, floor = 1, _floor(space, state, rim)
+            while first <= most and floor + space.late * first < best:
+                at = (level, rim, first, min(first + _STEP - 1, most))
+                _add_up(space, state, at, parted)
+                best = _deepen(space, state, number, where, at, (floor, best, parted))
+                first += _STEP
     if best == _BIG:
         state.depth[number], state.over[number] = 1, _NEVER
         return float(space.lack * _NEVER)
@@ -299,15 +340,16 @@ def _judge(space: Space, state: State, number: int, y: int) -> float:
 @inner
 def _recall(space: Space, memory: Memory, state: State, number: int, y: int) -> float:
     """The least cost of a row, from memory if it was judged before."""
-    lots = space.wide.shape[0]
-    key = np.uint64(0)
-    for lot in range(lots):
+    key, count = np.uint64(0), 0
+    for lot in range(space.wide.shape[0]):
         if state.row[lot] == number:
-            key ^= memory.sign[lot * _PARTS + state.part[lot]]
-    if key == np.uint64(0):
+            key += memory.sign[space.kind[lot] * _PARTS + state.part[lot]]
+            count += 1
+    if count == 0:
         state.depth[number], state.over[number] = 0, 0
         return 0.0
-    key ^= memory.sign[lots * _PARTS + min(y, space.free.shape[0] - 1)]
+    begins = space.free.shape[0]
+    key += memory.sign[memory.sign.shape[0] - begins + min(y, begins - 1)]
     at = np.int64(key & np.uint64(_KEPT - 1))
     found = memory.found
     if memory.key[at] == key:
@@ -322,18 +364,34 @@ def _recall(space: Space, memory: Memory, state: State, number: int, y: int) -> 
 
 
 @inner
+def _counted(numbers: Words, row: Words, counts: Words) -> None:
+    """Count lots by a number of theirs, -1 for none, and by row."""
+    counts[:] = 0
+    for lot in range(row.shape[0]):
+        if numbers[lot] >= 0:
+            counts[numbers[lot], row[lot]] += 1
+
+
+@inner
 def _apart(space: Space, state: State) -> float:
     """What it costs that alike lots stand in two rows, or lots in another order than the one given."""
-    row, group, rank = state.row, space.group, space.rank
-    total = 0.0
-    for lot in range(row.shape[0]):
-        for other in range(lot):
-            if row[lot] != row[other]:
-                if group[lot] >= 0 and group[lot] == group[other]:
-                    total += space.apart
-                if rank[lot] >= 0 and rank[other] >= 0 and (rank[lot] < rank[other]) != (row[lot] < row[other]):
-                    total += space.before
-    return total
+    parted, wrong, rows = 0, 0, state.begins.shape[0]
+    if space.groups:
+        _counted(space.group, state.row, state.alike)
+        for group in range(space.groups):
+            before = 0
+            for number in range(rows):
+                parted += before * state.alike[group, number]
+                before += state.alike[group, number]
+    if space.ranks:
+        _counted(space.rank, state.row, state.ranked)
+        for rank in range(1, space.ranks):  # the rows of the ranks below are summed up in the row before theirs
+            behind = 0
+            for number in range(rows - 1, -1, -1):
+                wrong += behind * state.ranked[rank, number]
+                behind += state.ranked[rank - 1, number]
+                state.ranked[rank, number] += state.ranked[rank - 1, number]
+    return float(space.apart[parted] + space.before * wrong)
 
 
 @inner

@@ -9,10 +9,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.layout.calm.rows import Block, Row, Rows, laid
+from nookwright.layout.calm.laying import Laying
+from nookwright.layout.calm.quick import QuickJudge
+from nookwright.layout.calm.rows import Block, Row, Rows
 from nookwright.layout.calm.tables import most_wide
-from nookwright.layout.rules import passes
-from nookwright.module.seat import outer_size
 
 if TYPE_CHECKING:
     from random import Random
@@ -33,30 +33,23 @@ def polish(rows: Rows, field: Field, judge: Judge, *, random: Random) -> tuple[R
         judge: says what an arrangement costs.
         random: what changes are drawn from.
     """
-    spans = rows.spans(field)
-    if spans is None:
+    laying, quick = Laying(field, judge.terms), QuickJudge(judge, field.grid)
+    lies = laying.lay(rows)
+    if lies is None:
         return rows, float("inf")
-    cost = judge.cost(field.grid, laid(spans, field))
+    cost = quick.cost(lies.placed)
     draw = _Changes(judge.terms, random, field.long)
-    for _ in range(int(CHANGES) * len(spans)):
-        other = draw.change(rows, spans)
+    for _ in range(int(CHANGES) * len(lies.spans)):
+        other = draw.change(rows, lies.spans)
         if other is None or other == rows:
             continue
-        tried = other.spans(field)
-        if tried is None or not all(_passes(one, field, judge.terms) for one in tried):
+        tried = laying.lay(other)
+        if tried is None or not tried.passes:
             continue
-        price = judge.cost(field.grid, laid(tried, field), limit=cost)
+        price = quick.cost(tried.placed, limit=cost)
         if price <= cost:
-            rows, spans, cost = other, tried, price
+            rows, lies, cost = other, tried, price
     return rows, cost
-
-
-def _passes(one: Span, field: Field, terms: Terms) -> bool:
-    """Whether a part passes the opening of the space."""
-    if field.grid.opening is None:
-        return True
-    size = (outer_size(one.slot.wide, terms.module.pitch), outer_size(one.slot.deep, terms.module.pitch))
-    return passes(replace(one.slot.option.candidate, size=size, height=one.slot.height), field.grid)
 
 
 class _Changes:

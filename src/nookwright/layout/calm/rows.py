@@ -172,11 +172,10 @@ class Rows:
         across = 0
         for number, row in enumerate(self.rows):
             across += over if number == self.gap else 0
-            spots = spread(row, field.runs(across, row.depth))
-            if spots is None:
+            here = row_spans(row, number, across, field)
+            if here is None:
                 return None
-            for block, along in zip(row.blocks, spots, strict=True):
-                found += _spans(block, row, number, along, across)
+            found += here
             across += row.depth
         return tuple(found)
 
@@ -192,6 +191,22 @@ class Rows:
     def replaced(self, number: int, row: Row) -> Rows:
         """With another row in the place of one."""
         return replace(self, rows=(*self.rows[:number], row, *self.rows[number + 1 :]))
+
+
+def row_spans(row: Row, number: int, across: int, field: Field) -> tuple[Span, ...] | None:
+    """Where the parts of a row lie; ``None`` if they do not fit.
+
+    Args:
+        row: the row.
+        number: of it.
+        across: where it begins, across.
+        field: the space.
+    """
+    spots = spread(row, field.runs(across, row.depth))
+    if spots is None:
+        return None
+    blocks = zip(row.blocks, spots, strict=True)
+    return tuple(span for block, along in blocks for span in _spans(block, row, number, along, across))
 
 
 def spread(row: Row, runs: Sequence[tuple[int, int]]) -> tuple[int, ...] | None:

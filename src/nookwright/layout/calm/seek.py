@@ -118,6 +118,7 @@ def _space(field: Field, wishes: Sequence[Wish], tables: Tables, terms: Terms) -
     """What the search reads."""
     from nookwright.layout.calm.kernels import Space
 
+    group, rank = _numbered([wish.group for wish in wishes]), _numbered([wish.rank for wish in wishes])
     return Space(
         wide=tables.wide,
         cost=tables.cost,
@@ -125,8 +126,11 @@ def _space(field: Field, wishes: Sequence[Wish], tables: Tables, terms: Terms) -
         span=tables.span,
         free=_free(field),
         deep=field.deep,
-        group=np.array([wish.group for wish in wishes], dtype=np.int64),
-        rank=np.array([wish.rank for wish in wishes], dtype=np.int64),
+        kind=_kinds(tables),
+        group=group,
+        rank=rank,
+        groups=int(group.max()) + 1,
+        ranks=int(rank.max()) + 1,
         tall=np.array([wish.topples and not field.swap for wish in wishes], dtype=np.int64),
         use=np.array([wish.use for wish in wishes]),
         late=terms.cell_cost * field.long * float(DEPTH_SHARE) + float(LEAST_PRICE),
@@ -134,11 +138,32 @@ def _space(field: Field, wishes: Sequence[Wish], tables: Tables, terms: Terms) -
         row=float(ROW),
         parted=float(SPLIT_ROW),
         waste=float(CRUMB),
-        apart=float(APART) * terms.weights.alike,
+        apart=_sums(float(APART) * terms.weights.alike, group),
         before=float(OUT_OF_ORDER),
         front=0.0 if field.swap else float(FRONT) * terms.weights.reach,
         back=float(NOT_BACKED) * terms.weights.tall_back,
     )
+
+
+def _numbered(values: Sequence[int]) -> NDArray[np.int64]:
+    """Numbers from 0 in the order of some values, without gaps; values below 0 stay below."""
+    known = sorted({value for value in values if value >= 0})
+    return np.array([known.index(value) if value >= 0 else -1 for value in values], dtype=np.int64)
+
+
+def _sums(price: float, group: NDArray[np.int64]) -> NDArray[np.float64]:
+    """What no pair of one group costs, one pair, two, ... up to all."""
+    alike = np.bincount(group + 1)[1:]
+    pairs = int((alike * (alike - 1)).sum()) // 2
+    return np.concatenate([[0.0], np.cumsum(np.full(pairs, price))])
+
+
+def _kinds(tables: Tables) -> NDArray[np.int64]:
+    """Of each lot the number of its kind: what two lots of one kind take and cost is the same in every row."""
+    numbers: dict[bytes, int] = {}
+    columns = (tables.wide, tables.cost, tables.least, tables.span)
+    keys = [b"".join(column[lot].tobytes() for column in columns) for lot in range(len(tables.options))]
+    return np.array([numbers.setdefault(key, len(numbers)) for key in keys], dtype=np.int64)
 
 
 def _free(field: Field) -> NDArray[np.int64]:

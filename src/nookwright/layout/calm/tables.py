@@ -59,7 +59,7 @@ class Tables:
         wide: width taken, cells; ``NEVER`` where it cannot be.
         cost: without the cells that it takes.
         pick: number of the option.
-        least: the least cost of each lot.
+        least: the least cost of each lot at each rim; infinite where it cannot be.
         span: the lowest and the highest rim that a row of the lot alone would have, as numbers of ``rims``.
     """
 
@@ -113,7 +113,7 @@ def tables_of(lots: Sequence[Sequence[Option]], rows: int, grid: Grid, terms: Te
                 wide[lot, level][better] = option.wide
                 cost[lot, level][better] = mine[better]
                 pick[lot, level][better] = number
-    least = np.where(pick < 0, np.inf, cost).min(axis=(1, 2, 3))
+    least = np.where(pick < 0, np.inf, cost).min(axis=(1, 3))
     heights = [[rims.index(option.candidate.height) for option in options] for options in lots]
     span = np.array([[min(mine), max(mine)] for mine in heights], dtype=np.int64)
     return Tables(tuple(tuple(options) for options in lots), rims, wide, cost, pick, least, span)

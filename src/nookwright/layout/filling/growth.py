@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass, replace
-from itertools import combinations
 from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
@@ -187,11 +186,17 @@ def in_line(boxes: Sequence[Box]) -> int:
     >>> in_line([Box(0, 0, 4, 2), Box(0, 2, 4, 2)]), in_line([Box(0, 0, 4, 2), Box(0, 2, 3, 2)])
     (2, 1)
     """
-    return sum(_in_line(a, b) + _in_line(a.flipped, b.flipped) for a, b in combinations(boxes, 2))
+    return _in_line(boxes) + _in_line([box.flipped for box in boxes])
 
 
-def _in_line(one: Box, other: Box) -> int:
-    """Of two parts one behind the other, how many of their sides stand in line."""
-    if one.row not in (other.back, other.row - one.rows) or one.col > other.right or other.col > one.right:
-        return 0
-    return len({one.col, one.right} & {other.col, other.right})
+def _in_line(boxes: Sequence[Box]) -> int:
+    """Of each two parts one right behind the other, how many of their sides stand in line."""
+    behind: dict[int, list[Box]] = defaultdict(list)
+    for box in boxes:
+        behind[box.row].append(box)
+    pairs = ((one, other) for one in boxes for other in behind.get(one.back, ()))
+    return sum(
+        len({one.col, one.right} & {other.col, other.right})
+        for one, other in pairs
+        if one.col <= other.right and other.col <= one.right
+    )

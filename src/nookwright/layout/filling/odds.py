@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.filling.spare import common_height
-from nookwright.layout.filling.spots import Box, box_of, floor_of
+from nookwright.layout.filling.spots import Box, floor_of
 from nookwright.layout.model import Placed
 
 if TYPE_CHECKING:
@@ -44,9 +44,10 @@ def odds_tray(grid: Grid, here: Sequence[Placed], everywhere: Sequence[Placed], 
     """
     usual = common_height(grid, here) or common_height(grid, everywhere)
     left_g = grid.load_g - sum(means.mass_g(one) for one in here)
-    boxes = sorted(set(_boxes(floor_of(grid, here))), key=lambda box: _worth(box, here), reverse=True)
+    rows = _Rows(here)
+    boxes = sorted(set(_boxes(floor_of(grid, here))), key=lambda box: _worth(box, rows), reverse=True)
     most = HIGHEST // means.module.rise * means.module.rise
-    trays = (_tray(grid, box, min(_row_height(box, here) or usual, most), means) for box in boxes)
+    trays = (_tray(grid, box, min(rows.height(box) or usual, most), means) for box in boxes)
     return next((one for one in trays if one and means.mass_g(one) + contents_g(one, means) <= left_g), None)
 
 
@@ -74,18 +75,22 @@ def _tray(grid: Grid, box: Box, height: float, means: Means) -> Placed | None:
     )  # fmt: skip
 
 
-def _row_height(box: Box, here: Sequence[Placed]) -> float:
-    """The height of the part beside a spot in the same row, mm; 0 where there is none."""
-    return next((one.height for one in here if _beside(box, one)), 0.0)
+class _Rows:
+    """Where the rows of a space go on: beside each part, in its row and as deep."""
+
+    def __init__(self, here: Sequence[Placed]) -> None:
+        self._ends: dict[tuple[int, int, int], tuple[int, float]] = {}
+        self._begins: dict[tuple[int, int, int], tuple[int, float]] = {}
+        for number, one in enumerate(here):
+            self._ends.setdefault((one.row, one.rows, one.col + one.cols), (number, one.height))
+            self._begins.setdefault((one.row, one.rows, one.col), (number, one.height))
+
+    def height(self, box: Box) -> float:
+        """The height of the first part beside a spot, mm; 0 where there is none."""
+        beside = self._ends.get((box.row, box.rows, box.col)), self._begins.get((box.row, box.rows, box.right))
+        return min((one for one in beside if one), default=(0, 0.0))[1]
 
 
-def _beside(box: Box, one: Placed) -> bool:
-    """Whether a part ends where a spot begins, or begins where it ends, in the same row and as deep."""
-    other = box_of(one)
-    return (other.row, other.rows) == (box.row, box.rows) and box.col in (other.right, other.col - box.cols)
-
-
-def _worth(box: Box, here: Sequence[Placed]) -> tuple[float, int, int, int]:
+def _worth(box: Box, rows: _Rows) -> tuple[float, int, int, int]:
     """How good a spot is; of equals the one in front, then the one at the left, then the wider one."""
-    in_line = any(_beside(box, other) for other in here)
-    return box.area + IN_LINE * in_line - PER_ROW * box.row, -box.row, -box.col, box.cols
+    return box.area + IN_LINE * (rows.height(box) > 0) - PER_ROW * box.row, -box.row, -box.col, box.cols

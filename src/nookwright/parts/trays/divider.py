@@ -1,7 +1,8 @@
 """Dividers: fixed ones are what is left between compartments; removable ones, printed or of card, stand in slots.
 
 A slot is two upright ribs on each of the two walls; on a shell floor, and on an inlay, a stop between the ribs carries
-the divider level with what things lie on, so it rests on the domes and not between them.
+the divider level with what things lie on, so it rests on the domes and not between them. How much play it has is in
+``divider_play``.
 """
 
 from __future__ import annotations
@@ -15,9 +16,10 @@ from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.ground.tolerances import GRID, OVERSHOOT
 from nookwright.module.estimates import Plastic
-from nookwright.module.seat import whole_layers
+from nookwright.module.seat import CLEARANCE_GROWTH, whole_layers
 from nookwright.parts.model import Example, Kind, Part, size_name
 from nookwright.parts.refusals import refuse_part, require_whole_layers
+from nookwright.parts.trays.divider_play import play_at_end, reach_of_ribs
 from nookwright.parts.trays.tray_frame import NOTHING, Addition, TrayFrame
 from nookwright.parts.trays.tray_options import DividerKind, Dividers, Split, TrayOptions
 from nookwright.shapes.regions import Rect
@@ -43,18 +45,6 @@ CARD_PLAY = Fact(
     unit="mm",
     kind=SourceKind.COMMON_PRACTICE,
     source="The same for card, whose thickness varies by a tenth or so.",
-)
-END_PLAY = Fact(
-    0.4,
-    unit="mm",
-    kind=SourceKind.CALCULATED,
-    source="From each end to the wall: 0.2 % of 300 mm scale error is 0.6 in all.",
-)
-RIB_REACH = Fact(
-    1.8,
-    unit="mm",
-    kind=SourceKind.CALCULATED,
-    source="A rib holds 1.8 - 2 x 0.4 = 1.0 of a divider pushed to the far end, and stays clear of an inlay 2 mm off.",
 )
 LEAST_COMPARTMENT = Fact(
     10.0, unit="mm", kind=SourceKind.CHOICE, source="Narrower compartments are all corner: twice 3.8 of inside radius."
@@ -198,13 +188,13 @@ def slots(frame: TrayFrame) -> Addition:
         return NOTHING
     thick = thickness_of(frame, loose)
     play = CARD_PLAY if loose.kind is DividerKind.CARD else PLAY
-    middles, length = middles_of(frame, loose), _outer(frame, _across(loose.split))
-    ends = (0.0, length - frame.wall - RIB_REACH)
+    middles, length, reach = middles_of(frame, loose), _outer(frame, _across(loose.split)), rib_reach(frame)
+    ends = (0.0, length - frame.wall - reach)
     solids = [_guide(frame, loose.split, middle, thick + play, end) for middle in middles for end in ends]
     ribs = 2 * frame.wall * (frame.height - frame.floor) + (thick + play) * (stand_of(frame) - frame.floor)
     return Addition(
         adds=tuple(frame.trimmed(solid) for guide in solids for solid in guide),
-        body_mm3=len(middles) * len(ends) * RIB_REACH * ribs,
+        body_mm3=len(middles) * len(ends) * reach * ribs,
     )
 
 
@@ -220,12 +210,29 @@ def loose_divider(frame: TrayFrame) -> DividerSize | None:
         return None
     on_floor = stand_of(frame) == frame.floor
     return DividerSize(
-        length=round(_outer(frame, _across(loose.split)) - 2 * (frame.wall + END_PLAY), 4),
+        length=round(_inside(frame, loose) - 2 * end_play(frame), 4),
         height=round(top_of(frame, loose) - stand_of(frame), 4),
         thickness=thickness_of(frame, loose),
         # Standing on the floor, its lower corners clear the fillet there; on stops they need not.
         radius=frame.fillet if on_floor else 1.0,
     )
+
+
+def end_play(frame: TrayFrame) -> float:
+    """From each end of a tray's loose dividers to the wall, mm; 0 where it has none."""
+    loose = _loose(frame.options)
+    return play_at_end(_inside(frame, loose), measured=_measured(frame.module)) if loose else 0.0
+
+
+def rib_reach(frame: TrayFrame) -> float:
+    """How far the ribs of a tray's loose dividers stand out from the wall, mm; 0 where it has none."""
+    loose = _loose(frame.options)
+    return reach_of_ribs(_inside(frame, loose), measured=_measured(frame.module)) if loose else 0.0
+
+
+def _measured(module: Module) -> bool:
+    """Whether the household's printers were measured: its sockets then grow by less."""
+    return module.seat.growth < CLEARANCE_GROWTH
 
 
 def guide_half(frame: TrayFrame, dividers: Dividers) -> float:
@@ -256,6 +263,11 @@ def _loose(options: TrayOptions) -> Dividers | None:
 def _outer(frame: TrayFrame, split: Split) -> float:
     """Outer size along the way that is parted."""
     return frame.width if split is Split.COLUMNS else frame.depth
+
+
+def _inside(frame: TrayFrame, dividers: Dividers) -> float:
+    """Room from wall to wall along dividers."""
+    return _outer(frame, _across(dividers.split)) - 2 * frame.wall
 
 
 def _across(split: Split) -> Split:
@@ -293,7 +305,7 @@ def _guide(frame: TrayFrame, split: Split, middle: float, slot: float, end: floa
         slot: its width, mm.
         end: where the guide begins across the wall, mm.
     """
-    reach, high = frame.wall + RIB_REACH, frame.height + OVERSHOOT
+    reach, high = frame.wall + rib_reach(frame), frame.height + OVERSHOOT
 
     def block(low: float, width: float, top: float) -> Solid:
         lying = split is Split.ROWS

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.seat import LEAD_IN, SOCKET_SKIN, rings_of
-from nookwright.parts.trays.divider import RIB_REACH, compartments
+from nookwright.parts.trays.divider import compartments, rib_reach
 from nookwright.parts.trays.front import swept_radius
 from nookwright.parts.trays.name_strip import strip_depth
 from nookwright.parts.trays.tray_frame import NOTHING, Addition, TrayFrame
@@ -88,7 +88,7 @@ def _nearest(spots: list[_Point], corners: tuple[_Point, ...]) -> list[_Point]:
 def _within(spot: _Point, x: Span, y: Span, frame: TrayFrame, *, first: bool) -> bool:
     """Whether a hole lies in a compartment, clear of fillets and ribs; and of what its front carries."""
     loose = any(entry.kind is not DividerKind.FIXED for entry in frame.options.dividers)
-    margin = RADIUS + LAND + max(frame.fillet, RIB_REACH + frame.wall if loose else 0.0)
+    margin = RADIUS + LAND + max(frame.fillet, rib_reach(frame) + frame.wall if loose else 0.0)
     front = margin
     if first and frame.options.front is Front.SWEPT:
         front = max(front, swept_radius(frame, y[1] - y[0]) + RADIUS + LAND)

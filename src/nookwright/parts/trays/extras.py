@@ -7,9 +7,10 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.parts.trays.bent_plan import rounded
-from nookwright.parts.trays.divider import END_PLAY, divider, loose_divider, middles_of, stand_of
+from nookwright.parts.trays.divider import divider, end_play, loose_divider, middles_of, stand_of
 from nookwright.parts.trays.inlay import inlay_outlines
-from nookwright.parts.trays.name_strip import BEHIND, Lettering, end_play, name_strip, slot_of, strip_of
+from nookwright.parts.trays.name_strip import BEHIND, Lettering, name_strip, slot_of, strip_of
+from nookwright.parts.trays.name_strip import end_play as strip_end_play
 from nookwright.parts.trays.tray_options import DividerKind, Dividers, Split
 
 if TYPE_CHECKING:
@@ -102,7 +103,7 @@ def _dividers(frame: TrayFrame) -> tuple[Extra, ...]:
     entry, size = _loose(frame, DividerKind.REMOVABLE), loose_divider(frame)
     if entry is None or size is None:
         return ()
-    part, end, z = divider(frame.module, size), frame.wall + END_PLAY, stand_of(frame)
+    part, end, z = divider(frame.module, size), frame.wall + end_play(frame), stand_of(frame)
     lows = [middle - size.thickness / 2 for middle in middles_of(frame, entry)]
     if entry.split is Split.COLUMNS:
         return tuple(Extra(part, low, end, z, quarter_turns=1) for low in lows)
@@ -117,5 +118,5 @@ def _strip(frame: TrayFrame, text: str, lettering: Lettering) -> tuple[Extra, ..
     part = name_strip(frame.module, strip)
     raised = part.size[2] - dict(part.parameters)["thickness"]  # type: ignore[operator] # a number
     x0, x1 = slot_of(frame)
-    x, y = x0 + end_play(x1 - x0), frame.wall + BEHIND / 2 - raised
+    x, y = x0 + strip_end_play(x1 - x0), frame.wall + BEHIND / 2 - raised
     return (Extra(part, x, y, frame.height - frame.options.strip_height),)

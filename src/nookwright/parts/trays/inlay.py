@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact, Kind
 from nookwright.parts.refusals import refuse_part
 from nookwright.parts.trays.bent_plan import rounded
-from nookwright.parts.trays.divider import compartments
+from nookwright.parts.trays.divider import compartments, rib_reach
+from nookwright.parts.trays.divider_play import OFF_RIB
 from nookwright.parts.trays.front import sweep_length, swept_radius
 from nookwright.parts.trays.name_strip import inward_of, under_of
 from nookwright.parts.trays.tray_options import DividerKind, Front, Split
@@ -72,7 +73,8 @@ def inlay_outlines(frame: TrayFrame) -> tuple[Path, ...]:
     lines = back if Split.ROWS in fixed else _whole(back)
     first = _behind_front(frame, back[0])
     spans = ((lines[0][0] + first, lines[0][1]), *lines[1:])
-    off = off_wall(smooth=frame.smooth)
+    ribs = rib_reach(frame)
+    off = max(off_wall(smooth=frame.smooth), ribs + OFF_RIB if ribs else 0.0)
     return tuple(_sheet(frame.module, x1 - x0, y1 - y0, off) for y0, y1 in spans for x0, x1 in columns)
 
 

@@ -31,6 +31,7 @@ class Choices:
         self._pick, self._mark = pick, mark
         self._list = ui.element("ul").classes("space-list")
         self._rows: dict[str, _Row] = {}
+        self._chosen: str | None = None
 
     def show(self, rows: Sequence[tuple[str, str]], chosen: str | None) -> None:
         """Show other rows.
@@ -56,6 +57,9 @@ class Choices:
             for number, row in enumerate(self._rows.values()):
                 row.item.move(target_index=number)
         self._list.set_visibility(bool(rows))
+        if chosen in self._rows and chosen != self._chosen:  # which may lie beyond the edge of a long list
+            self._rows[str(chosen)].button.run_method("scrollIntoView", {"block": "nearest"})
+        self._chosen = chosen
 
     def _made(self, key: str, words: str) -> _Row:
         """One more row."""

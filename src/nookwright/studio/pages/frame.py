@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Final
+from urllib.parse import quote
 
 from nicegui import app, ui
 
@@ -26,14 +27,27 @@ STAGES: Final = (
 )
 
 
-def button(words: str, do: Callable[..., object], *, main: bool = False, **props: str) -> ui.element:
-    """A plain button of the page."""
+_FIRST: Final = "(event) => event.detail < 2 && emit()"
+
+
+def button(
+    words: str, do: Callable[..., object], *, main: bool = False, once: bool = False, **props: str
+) -> ui.element:
+    """A plain button of the page.
+
+    Args:
+        words: on it.
+        do: what it does.
+        main: whether it is what most people want here.
+        once: whether the second click of a double click is no second one.
+        props: of the element.
+    """
     made = ui.element("button").classes("plain main" if main else "plain").props('type="button"')
     for name, value in props.items():
         made.props[name.replace("_", "-")] = value
     with made:
         text(words)
-    made.on("click", do, [])
+    made.on("click", do, [], js_handler=_FIRST if once else "() => emit()")
     return made
 
 
@@ -71,12 +85,8 @@ def page(studio: Studio, stage: str, title: str) -> Iterator[None]:
         kept = text("", "span").props("data-kept")
 
     def refresh(topic: Topic | None = None) -> None:
-        undo.props["disabled"] = not studio.desk.done
-        redo.props["disabled"] = not studio.desk.undone
-        undo.props["title"] = f"Take back: {studio.desk.done[-1]}" if studio.desk.done else "Nothing to take back"
-        redo.props["title"] = f"Make again: {studio.desk.undone[-1]}" if studio.desk.undone else "Nothing to make again"
-        undo.update()
-        redo.update()
+        _offer(undo, "Take back", studio.desk.done)
+        _offer(redo, "Make again", studio.desk.undone)
         if topic in {None, Topic.WORDS}:
             reword(words, studio.said)
         reword(job, _job(studio))
@@ -99,11 +109,29 @@ def follow(studio: Studio, refresh: Callable[[Topic], None]) -> None:
     client.on_delete(leave)
 
 
+def at_address(path: str, **query: str) -> None:
+    """Have the address say what is shown, so that a reload or the back button leads here again.
+
+    Args:
+        path: of the page.
+        query: what is shown on it; whatever is in it is escaped.
+    """
+    shown = "&".join(f"{name}={quote(value, safe='')}" for name, value in query.items() if value)
+    ui.navigate.history.replace(f"{path}?{shown}" if shown else path)
+
+
 def reword(element: ui.html, words: str) -> None:
     """Other words in an element that ``text`` made; nothing is sent where they are the same."""
     content = html.escape(words)
     if element.content != content:
         element.set_content(content)
+
+
+def _offer(button: ui.element, words: str, gestures: tuple[str, ...]) -> None:
+    """Have a button offer the last of some gestures; nothing is sent where it does so already."""
+    title = f"{words}: {gestures[-1]}" if gestures else f"Nothing to {words.lower()}"
+    if button.props.get("title") != title:
+        button.props.update(title=title, disabled=not gestures)
 
 
 def _name(studio: Studio) -> str:
@@ -132,4 +160,4 @@ def _css() -> str:
     return files("nookwright.studio").joinpath("web", "sheet.css").read_text(encoding="utf-8")
 
 
-__all__ = ["STAGES", "app", "button", "follow", "page", "reword", "text"]
+__all__ = ["STAGES", "app", "at_address", "button", "follow", "page", "reword", "text"]

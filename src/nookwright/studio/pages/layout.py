@@ -10,16 +10,17 @@ from nookwright.studio.arrangement import RefusedError, TakenError
 from nookwright.studio.jobs import State
 from nookwright.studio.pages.choices import Choices
 from nookwright.studio.pages.elements import PlanSheet, SolidView
-from nookwright.studio.pages.frame import button, follow, page, reword, text
+from nookwright.studio.pages.frame import at_address, button, follow, page, reword, text
 from nookwright.studio.pages.layout_sides import Panel, PartPanel, StylePanel, draw_costs, draw_left, draw_offer
 from nookwright.studio.room_text import with_value
+from nookwright.studio.rough import lot_at, placements_of, rough_of
 from nookwright.studio.state import Topic
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from nookwright.studio.arrangement import Arrangement
-    from nookwright.studio.sheets import Item
+    from nookwright.studio.sheets import Item, Sheets
     from nookwright.studio.state import Studio
 
 
@@ -45,6 +46,9 @@ class LayoutPage:
         now = studio.arrangement
         self.space = next((one.space for one in now.items if one.id == pick), space) if now else space
         self.find = ""
+        self._about: tuple[object, ...] = ()
+        self._said: dict[str, object] = {}
+        self._in_pieces: set[tuple[str, str]] = set()  # plans and spaces whose solids came one by one
         with ui.element("div").classes("layout-grid"):
             with ui.element("section").classes("stack").props('aria-label="Spaces"'):
                 search = ui.element("input").classes("plain")
@@ -59,25 +63,23 @@ class LayoutPage:
                 with self.round:
                     button("See it in the round", self._see, data_do="solid")
                     self.solid: SolidView | None = None
-            with ui.element("section").classes("stack").props('aria-label="The part and the costs"'):
+            with ui.element("section").classes("stack").props('aria-label="The part and the costs"') as self.side:
                 self.part = PartPanel(self._do, self._to, self._swap)
                 self.style = StylePanel(self._take_style)
                 with ui.element("div").classes("panel stack"):
                     self.costs = Panel("stack")
+                    self.stale = text("", "p", "words")
                     self.offer = Panel("stack")
         self.refresh(Topic.PLAN)
         follow(studio, self.refresh)
 
     def refresh(self, topic: Topic) -> None:
         """Draw what has changed."""
-        if self.solid is not None and topic in {Topic.PLAN, Topic.JOB}:
-            self._draw_solid()
-            if topic is Topic.PLAN and self.studio.settled and self.space not in self.studio.solids:
-                background_tasks.create(self.studio.make_solid(space=self.space))
-        if topic is Topic.WORDS:
-            return
         now = self.studio.arrangement
-        if now is None:
+        for one in (self.side, self.round):
+            if one.visible != (now is not None):
+                one.set_visibility(now is not None)
+        if topic is Topic.WORDS or now is None:
             return
         spaces = [one.id for one in now.sheets.spaces]
         if self.space not in spaces:
@@ -89,23 +91,34 @@ class LayoutPage:
         self._draw_costs(now)
         if self.studio.planned:
             self.style.show(self.studio.planned.kit.layout)
+        if self.solid is not None and topic in {Topic.PLAN, Topic.JOB}:
+            self._draw_solid(now)
+            if topic is Topic.PLAN and self.studio.settled and self.space not in self.studio.solids:
+                background_tasks.create(self.studio.make_solid(space=self.space))
 
     def _draw_sheet(self, now: Arrangement) -> None:
-        sheets = now.sheets
         if not self.space:
             return
         here = now.in_space(self.space)
-        lots = {one.lot for one in here}
         self.sheet.show(
-            sheet=sheets.sheet(self.space).model_dump(),
-            items=[one.model_dump() for one in here],
-            lots={one.lot: one.model_dump() for one in sheets.lots if one.lot in lots},
-            module={"pitch": sheets.pitch, "gap": sheets.gap, "rise": sheets.rise},
-            spaces={one.id: one.name for one in sheets.spaces},
+            items=[{**one.model_dump(), "found": self._is_found(one)} for one in here],
             rev=self.studio.revision,
             chosen=self.picked,
-            find=self.find,
+            **self._ground(now.sheets, frozenset(one.lot for one in here)),
         )
+
+    def _ground(self, sheets: Sheets, lots: frozenset[str]) -> dict[str, object]:
+        """What a gesture does not change: made once for a plan and what stands in the space."""
+        about = id(sheets), self.space, lots
+        if self._about != about:
+            self._about, self._of = about, sheets  # held, so that no other plan comes to have its id
+            self._said = {
+                "sheet": sheets.sheet(self.space).model_dump(),
+                "lots": tuple(one.model_dump() for one in sheets.lots if one.lot in lots),
+                "module": {"pitch": sheets.pitch, "gap": sheets.gap, "rise": sheets.rise},
+                "spaces": {one.id: one.name for one in sheets.spaces},
+            }
+        return self._said
 
     def _draw_spaces(self, now: Arrangement) -> None:
         hits = {one.id: sum(self._is_found(it) for it in now.in_space(one.id)) for one in now.sheets.spaces}
@@ -122,10 +135,11 @@ class LayoutPage:
 
     def _draw_costs(self, now: Arrangement) -> None:
         studio, sheets = self.studio, now.sheets
-        outdated, offered = studio.outdated, studio.offered.sheets if studio.offered else None
+        offered = studio.offered.sheets if studio.offered else None
         job = studio.running.get("improve")
         looking = job is not None and job.state is State.RUNNING
-        self.costs.show((sheets.cost, outdated), lambda: draw_costs(sheets, outdated=outdated))
+        self.costs.show(sheets.cost, lambda: draw_costs(sheets))
+        reword(self.stale, self._outdated(now))
         self.offer.show(
             (offered.total if offered else None, now.items if offered else (), looking),
             lambda: draw_offer(
@@ -133,11 +147,30 @@ class LayoutPage:
             ),
         )
 
-    def _draw_solid(self) -> None:
-        """Show the solids of the space once they are made."""
-        made, planned = self.studio.solids.get(self.space), self.studio.planned
-        if made is not None and planned is not None and self.solid is not None:
-            self.solid.show(f"/solids/{self.space}.glb?of={planned.sha256[:16]}", self.picked)
+    def _outdated(self, now: Arrangement) -> str:
+        """Why the figures are not those of what is shown; empty where they are."""
+        if self.studio.room is None:
+            return "Something in the survey is wrong, so that this is the last plan that could be made."
+        if not self.studio.outdated:
+            return ""
+        return "Moved by hand: the costs are being worked out anew." if now.touched else "The plan is being made anew."
+
+    def _draw_solid(self, now: Arrangement) -> None:
+        """Show the space in the round: roughly, and as solids where these are made."""
+        studio, planned = self.studio, self.studio.planned
+        if planned is None or self.solid is None:
+            return
+        of, whole = planned.folder.name, studio.solids.get(self.space)
+        pieces = [
+            f"/solids/{self.space}/{number}.glb?of={of}" for number in range(len(studio.pieces.get(self.space, ())))
+        ]
+        if whole is not None and (of, self.space) not in self._in_pieces:
+            pieces = [f"/solids/{self.space}.glb?of={of}"]
+        elif pieces:
+            self._in_pieces.add((of, self.space))  # they go on to come one by one
+        self.solid.show_parts(
+            self.space, pieces, rough_of(planned, now, self.space), placements_of(planned, self.picked)
+        )
 
     # -- what people do
 
@@ -146,11 +179,12 @@ class LayoutPage:
         if self.solid is None:
             with self.round:
                 self.solid = SolidView("The parts of the space in the round; arrow keys turn the view", self._choose)
+        self.refresh(Topic.JOB)
         await self.studio.make_solid(space=self.space)
-        self._draw_solid()
+        self.refresh(Topic.JOB)
 
     def _choose(self, name: str) -> None:
-        self.picked = name
+        self.picked = lot_at(self.studio.planned, name) if self.studio.planned else ""
         self.refresh(Topic.PLAN)
 
     def _take_style(self, style: str) -> None:
@@ -160,6 +194,7 @@ class LayoutPage:
 
     async def _show(self, space: str) -> None:
         self.space = space
+        at_address("/layout", space=space)
         self.refresh(Topic.PLAN)
         if self.solid is not None:
             await self._see()
@@ -177,8 +212,7 @@ class LayoutPage:
         now = self.studio.arrangement
         if now is not None:
             self.part.show(now, self.picked)
-        if self.solid is not None:
-            self._draw_solid()
+            self._draw_solid(now)
 
     def _gesture(self, said: object) -> None:
         """Do what a hand did, if it is sound; whatever it says may be forged."""
@@ -249,11 +283,11 @@ class LayoutPage:
     def _do(self, kind: str) -> None:
         self._ask(kind)
 
-    def _to(self, event: Any) -> None:  # noqa: ANN401 - as the toolkit hands it over
-        self._ask("to", str(event.args))
+    def _to(self, space: str) -> None:
+        self._ask("to", space)
 
-    def _swap(self, event: Any) -> None:  # noqa: ANN401 - as the toolkit hands it over
-        self._ask("swap", str(event.args))
+    def _swap(self, other: str) -> None:
+        self._ask("swap", other)
 
     def _place(self, lot: str) -> None:
         now = self.studio.arrangement

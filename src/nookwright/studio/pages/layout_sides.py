@@ -6,11 +6,12 @@ nor a list that somebody has open is lost.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from nicegui import ui
 
-from nookwright.documents.page_view import COSTS
+from nookwright.studio.pages.cost_words import grouped
+from nookwright.studio.pages.elements import PickList
 from nookwright.studio.pages.frame import button, reword, text
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
     from nookwright.exchange.layout_models import KitLayout
     from nookwright.studio.arrangement import Arrangement
+    from nookwright.studio.pages.cost_words import Words
     from nookwright.studio.sheets import Item, Left, Sheets
 
 
@@ -46,19 +48,18 @@ class Panel:
 class Choice:
     """A labelled list of which one is taken; the same element however often its rows change."""
 
-    def __init__(self, label: str, pick: Callable[[Any], object], mark: str) -> None:
+    def __init__(self, label: str, pick: Callable[[str], object], mark: str) -> None:
         """An empty list.
 
         Args:
             label: for people.
-            pick: is handed the event of a choice; what it says may be forged.
+            pick: is handed the key of a choice; it may be forged.
             mark: value of ``data-do``.
         """
         with ui.element("label").classes("row"):
             text(label)
-            self._list = ui.element("select").classes("plain").props(f"data-do={mark}")
-        self._list.on("change", pick, js_handler="(event) => emit(event.target.value)")
-        self._rows: tuple[tuple[str, str], ...] = ()
+            self._list = PickList(pick)
+            self._list.props["data-do"] = mark
 
     def show(self, rows: tuple[tuple[str, str], ...], chosen: str) -> None:
         """Show other rows.
@@ -67,31 +68,23 @@ class Choice:
             rows: key and words of each.
             chosen: key of the one that holds now.
         """
-        if rows != self._rows:
-            self._rows = rows
-            self._list.clear()
-            with self._list:
-                for key, words in rows:
-                    text(words, "option").props["value"] = key
-        if self._list.props.get("value") != chosen:
-            self._list.props["value"] = chosen
-            self._list.update()
+        self._list.show(rows, chosen)
 
     def reset(self) -> None:
         """Show what holds, whatever was chosen in it."""
-        self._list.update()
+        self._list.reset()
 
 
 class PartPanel:
     """The part that is chosen, with what can be done with it."""
 
-    def __init__(self, do: Callable[[str], object], to: Callable[[Any], object], swap: Callable[[Any], object]) -> None:
+    def __init__(self, do: Callable[[str], object], to: Callable[[str], object], swap: Callable[[str], object]) -> None:
         """One without a part.
 
         Args:
             do: is handed ``turn`` or ``stay``.
-            to: is handed the event that chooses another space.
-            swap: is handed the event that chooses another part.
+            to: is handed the id of another space.
+            swap: is handed the id of another part.
         """
         with ui.element("div").classes("panel stack"):
             text("The part", "h3")
@@ -143,24 +136,31 @@ def _visible(element: ui.element, visible: bool) -> None:  # noqa: FBT001 - as t
         element.set_visibility(visible)
 
 
-def draw_costs(sheets: Sheets, *, outdated: bool) -> None:
-    """What the layout costs, by parts."""
+def draw_costs(sheets: Sheets) -> None:
+    """What the layout costs: a line for each group, which unfolds.
+
+    Args:
+        sheets: planned.
+    """
     text("What the layout costs", "h3")
-    with ui.element("table").classes("rows"), ui.element("tbody"):
-        for part in sheets.cost:
-            if part.value:
-                _row(part.name, part.value)
-        _row("together", sheets.total)
-    if outdated:
-        text("Moved by hand: the costs are being worked out anew.", "p", "words")
+    text(f"{sheets.total:.1f} points", "p", "num total").props("data-total")
+    text("Figures for comparing two layouts of the whole room: the fewer points, the better.", "p", "help")
+    for name, rows in grouped(sheets.cost).items():
+        with ui.element("details").classes("costs"):
+            with ui.element("summary"):
+                text(name)
+                text(f"{sum(value for _, value in rows):.1f}", "span", "num")
+            with ui.element("table").classes("rows"), ui.element("tbody"):
+                for words, value in rows:
+                    _row(words, value)
 
 
-def _row(name: str, value: float) -> None:
+def _row(words: Words, value: float) -> None:
     with ui.element("tr"):
         with ui.element("th").props('scope="row"'):
-            text(name)
-            if name in COSTS:
-                text(COSTS[name], "p", "help")
+            text(words.title)
+            if words.about:
+                text(words.about, "p", "help")
         text(f"{value:.1f}", "td", "n")
 
 
@@ -185,11 +185,7 @@ class StylePanel:
         Args:
             layout: of the last plan.
         """
-        reword(
-            self._price,
-            f"This is the {layout.style} layout. Calm stands in rows that read, and takes {layout.calm_dm2:+.1f} dm2 "
-            f"of floor and {layout.calm_g:+.0f} g of plastic against the tightest.",
-        )
+        reword(self._price, f"This is the {layout.style} layout. Calm stands in rows that read, and {_price(layout)}.")
         other = "tightest" if layout.style == "calm" else "calm"
         words = f"Take the {other} one"
 
@@ -197,6 +193,19 @@ class StylePanel:
             button(words, lambda: self._take(other), data_do="style")
 
         self._other.show(other, draw)
+
+
+def _price(layout: KitLayout) -> str:
+    """What calm takes against the tightest, in words."""
+    parts = [
+        f"{abs(value):{form}} {unit} {'more' if value > 0 else 'less'} {what}"
+        for value, form, unit, what in (
+            (layout.calm_dm2, ".1f", "dm2", "floor"),
+            (layout.calm_g, ".0f", "g", "plastic"),
+        )
+        if float(f"{value:{form}}")
+    ]
+    return f"takes {' and '.join(parts)} than the tightest" if parts else "costs nothing here"
 
 
 def draw_offer(now: Arrangement, offered: Sheets | None, *, running: bool, **do: Callable[..., object]) -> None:
@@ -220,7 +229,7 @@ def draw_offer(now: Arrangement, offered: Sheets | None, *, running: bool, **do:
     pairs = [(one, then[one.lot]) for one in now.items if one.lot in then]
     moved = sum((one.space, one.col, one.row) != (two.space, two.col, two.row) for one, two in pairs if one.lot)
     text(
-        f"It would cost {offered.total:.1f} instead of {now.sheets.total:.1f}: {abs(gain):.1f} "
+        f"It would cost {offered.total:.1f} points instead of {now.sheets.total:.1f}: {abs(gain):.1f} "
         f"{'less' if gain > 0 else 'more'}, with {moved} parts in other places.",
         "p",
         "good" if gain > 0 else "warn",
@@ -249,4 +258,5 @@ def draw_left(left: tuple[Left, ...], place: Callable[[str], object]) -> None:
 def measures(item: Item, sheets: Sheets) -> str:
     """What a part is, in millimetres."""
     wide, deep = (cells * sheets.pitch - sheets.gap for cells in (item.cols, item.rows))
-    return f"{item.kind}, {wide:.1f} x {deep:.1f} mm, {item.height:.0f} high; needs {item.tall:.0f} mm of height"
+    size = f"{item.kind}, {wide:.1f} x {deep:.1f} mm, {item.height:.0f} high"
+    return f"{size}; with its things {item.tall:.0f} mm" if item.tall > item.height else size

@@ -10,6 +10,7 @@ from nookwright.studio.pages.frame import button, follow, page, text
 from nookwright.studio.pages.tables import scrolling
 from nookwright.studio.room_text import with_value
 from nookwright.studio.state import Topic
+from nookwright.studio.typed_fields import as_length
 
 if TYPE_CHECKING:
     from nookwright.exchange.layout_models import KitModule, KitModuleRow
@@ -88,7 +89,10 @@ class ModulePage:
 
     def _fix(self, pitch: float | None, rise: float | None) -> None:
         """Write the choice into the room file, or take it out of it."""
-        changed = with_value(with_value(self.studio.desk.text, ("module", "pitch"), pitch), ("module", "rise"), rise)
+        changed = self.studio.desk.text
+        for key, length in (("pitch", pitch), ("rise", rise)):
+            value = None if length is None else as_length(length, self.studio.unit)
+            changed = with_value(changed, ("module", key), value)
         self.studio.edit(f"pitch {pitch:g}, rise {rise:g}" if pitch and rise else "module left to the tool", changed)
         self.studio.say("The plan is being made with it.")
 

@@ -1,7 +1,8 @@
-"""The parts: what holds each lot in section, with dimensions that are clicked and typed, its solid, and its pockets."""
+"""The parts: each in section, with dimensions that are clicked and typed, its solid, its sizes, what its tray has."""
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -9,20 +10,32 @@ from nicegui import background_tasks, ui
 
 from nookwright.ground.errors import LengthError
 from nookwright.ground.lengths import read_length
+from nookwright.ground.sources import Fact, Kind
 from nookwright.studio.arrangement import RefusedError
 from nookwright.studio.pages.choices import Choices
 from nookwright.studio.pages.elements import SectionSheet, SolidView
-from nookwright.studio.pages.frame import button, follow, page, reword, text
-from nookwright.studio.pages.tables import table
+from nookwright.studio.pages.frame import at_address, follow, page, reword, text
+from nookwright.studio.pages.survey_form import SurveyForm
+from nookwright.studio.pages.tables import facts, table
 from nookwright.studio.room_text import with_value
-from nookwright.studio.section import pocket_rows, section_of
+from nookwright.studio.section import others, pocket_rows, section_of, size_rows
 from nookwright.studio.state import Topic
-from nookwright.studio.typed_fields import number_or_text
+from nookwright.studio.typed_fields import as_length, number_or_text
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
+    from nookwright.exchange.kit import Kit
+    from nookwright.studio.forms import Field
+    from nookwright.studio.room_text import Path
+    from nookwright.studio.section import Section
+    from nookwright.studio.section_dimensions import Dimension
     from nookwright.studio.state import Studio
+    from nookwright.studio.toml_values import Value
+
+SAME = Fact(0.5, unit="mm", kind=Kind.CHOICE, source="What is typed and what comes of it read the same on a ruler.")
+_POCKETS = ("Dimension", "Measured", "Limit", "Printer", "Clearance", "Found", "Pocket")
+_NAME = 40  # letters of a name of a dimension that may be meant
 
 
 def build(studio: Studio, *, lot: str = "") -> None:
@@ -30,7 +43,7 @@ def build(studio: Studio, *, lot: str = "") -> None:
 
     Args:
         studio: of the room.
-        lot: id of the lot whose part is shown first.
+        lot: id of the lot whose part is shown first, or ``part:`` and the id of a part without things.
     """
     with page(studio, "parts", "Parts"):
         PartsPage(studio, lot)
@@ -42,89 +55,131 @@ class PartsPage:
     def __init__(self, studio: Studio, lot: str) -> None:
         """Draw it, and follow what changes."""
         self.studio, self.lot = studio, lot
-        with ui.element("div").classes("layout-grid"):
-            with ui.element("nav").classes("stack").props('aria-label="Things"'):
+        self._shown: object = None
+        self._drawn: dict[str, Any] | None = None
+        with ui.element("div").classes("layout-grid parts-grid"):
+            with ui.element("nav").classes("side-list").props('aria-label="Parts"'):
+                text("What holds things", "h3")
                 self.lists = Choices(self._show, "data-lot")
+                text("Liner and small parts", "h3")
+                self.others = Choices(self._show, "data-lot")
             with ui.element("section").classes("stack").props('aria-label="The part"'):
                 self.title = text("No part yet", "h2").props("data-part")
                 self.section = SectionSheet(self._typed)
                 self.said = text("", "p", "words").props('role="status" aria-live="polite" data-part-said')
                 self.sums = ui.element("div").classes("stack")
+                with ui.element("div") as self.wishes:
+                    self.tray = SurveyForm(self._wished, table="tray", title="What its tray has")
             with ui.element("section").classes("stack").props('aria-label="In the round"'):
-                button("See it in the round", self._see, data_do="solid")
-                self.round = ui.element("div")
-                self.solid: SolidView | None = None
+                self.solid = SolidView("The part in the round; arrow keys turn the view", lambda _: None)
+                self.solid.classes("inset")
+                self.facts = ui.element("div").classes("panel")
+        self.wishes.set_visibility(False)
         self.refresh(Topic.PLAN)
         follow(studio, self.refresh)
 
     def refresh(self, topic: Topic) -> None:
         """Draw what has changed."""
         planned = self.studio.planned
+        self.facts.set_visibility(planned is not None)
+        self.solid.set_visibility(planned is not None)
         if planned is None or topic is Topic.WORDS:
             return
         if topic is Topic.JOB:
-            self._draw_solid()
+            self._draw_solid(planned.kit)
             return
-        placed = [one for one in planned.kit.lots if one.places]
-        if self.lot not in {one.id for one in placed}:
-            self.lot = placed[0].id if placed else ""
-        self.lists.show([(one.id, one.name) for one in placed], self.lot)
-        self._draw_part()
-        self._draw_solid()
-        if self.solid is not None and topic is Topic.PLAN:
-            background_tasks.create(self.studio.make_solid(lot=self.lot))
+        placed = [(one.id, one.name) for one in planned.kit.lots if one.places]
+        rest = others(planned.kit)
+        if self.lot not in {key for key, _ in (*placed, *rest)}:
+            self.lot = placed[0][0] if placed else ""
+        self.lists.show(placed, self.lot)
+        self.others.show(rest, self.lot)
+        self._draw_part(planned.kit)
+        self._draw_solid(planned.kit)
 
-    def _draw_part(self) -> None:
-        planned = self.studio.planned
-        found = section_of(planned.kit, self.lot) if planned else None
-        self.section.show(part=None if found is None else asdict(found))
-        if planned is None or found is None:
+    def _draw_part(self, kit: Kit) -> None:
+        found = section_of(kit, self.lot)
+        self._draw_wishes(found)
+        shown = self.lot, kit
+        if shown == self._shown:
             return
-        name = next(one.name for one in planned.kit.lots if one.id == self.lot)
-        reword(self.title, f"{name}: {found.part}")
+        self._shown = shown
+        self._drawn = None if found is None else asdict(found)
         self.sums.clear()
+        self.facts.clear()
+        if found is None:
+            return
+        name = next((one.name for one in kit.lots if one.id == self.lot), "")
+        reword(self.title, f"{name}: {found.part}" if name else found.part)
+        with self.facts:
+            facts(found.facts)
         with self.sums:
-            things = [one for one in found.dimensions if one.key.startswith("lot.")]
-            sizes = [(one.name, f"{one.value:g}") for one in things]
-            table("Its things", ("Its things", "mm"), sizes, numbers=(1,))
-            rows = pocket_rows(planned.kit, self.lot)
-            if rows:
-                text("How its pockets got their diameter, mm", "h3")
-                head = ("Dimension", "Measured", "Limit", "Printer", "Clearance", "Found", "Pocket")
-                table("Pockets", head, rows, numbers=range(1, 7))
-            text("Change what was measured in the survey:", "p")
-            text("to its form", "a").props(f'href="/survey?at=lot.{self.lot}"')
+            if name:
+                self._draw_sizes(kit)
+            else:
+                text("Nothing of it is typed: it follows from the space, the module and what stands there.", "p")
+        if self.studio.settled:
+            background_tasks.create(self.studio.make_solid(part=found.shape))
 
-    def _draw_solid(self) -> None:
-        made, planned = self.studio.solids.get(f"lot {self.lot}"), self.studio.planned
-        if self.solid is not None and made is not None and planned is not None:
-            self.solid.show(f"/solids/lot {self.lot}.glb?of={planned.sha256[:16]}")
+    def _draw_sizes(self, kit: Kit) -> None:
+        """How large its things are, and how its pockets got their size."""
+        head = ("Its things", "Measured, mm", "Limit, mm", "How that is known")
+        table("Its things", head, size_rows(kit, self.lot), numbers=(1, 2))
+        text("The limit is what no thing of the lot is taken to exceed: room is kept for that.", "p", "help")
+        rows = pocket_rows(kit, self.lot)
+        if rows:
+            text("How its pockets got their diameter, mm", "h3")
+            table("Pockets", _POCKETS, rows, numbers=range(1, len(_POCKETS)))
+        with ui.element("p"):
+            text("What was measured may be typed in the drawing, or ")
+            text("in its form of the survey", "a").props["href"] = f"/survey?at=lot.{self.lot}"
+            text(".")
+
+    def _draw_wishes(self, found: Section | None) -> None:
+        """What the tray has, as the room file says it."""
+        has_tray = found is not None and found.kind == "tray" and not self.lot.startswith("part:")
+        self.wishes.set_visibility(has_tray)
+        if has_tray:
+            values = _table(self.studio.desk.text, self.lot).get("tray", {})
+            self.tray.show(("lot", self.lot, "tray"), values if isinstance(values, dict) else {})
+            self.tray.say(self.studio.faults, self.studio.unit)
+
+    def _draw_solid(self, kit: Kit) -> None:
+        """Show the part, and cut it once it is solid."""
+        name = f"part {self._drawn['shape'][:16]}" if self._drawn else ""
+        address = f"/solids/{name}.glb?of={kit.room_sha256[:16]}" if name in self.studio.solids else ""
+        if address:
+            self.solid.show(address)
+        self.section.show(part=self._drawn, src=address)
 
     # -- what people do
 
     def _show(self, lot: str) -> None:
         self.lot = lot
         reword(self.said, "")
+        at_address("/parts", lot=lot)
         self.refresh(Topic.PLAN)
 
-    async def _see(self) -> None:
-        if self.solid is None:
-            with self.round:
-                self.solid = SolidView("The part in the round; arrow keys turn the view", lambda _: None)
-        await self.studio.make_solid(lot=self.lot)
-        self._draw_solid()
+    def _wished(self, field: Field, path: Path, typed: str) -> None:
+        """Something was typed into the form of the tray."""
+        name = next((one.name for one in (self.studio.room.lot if self.studio.room else ()) if one.id == path[1]), "")
+        self._write(f"{field.label} of {name or path[1]}", {(*path, field.key): field.value(typed)})
 
     def _typed(self, said: Mapping[str, Any]) -> None:
         """A dimension was typed; whatever is said may be forged."""
-        key, typed = str(said.get("key", "")), str(said.get("typed", ""))[:60]
+        planned = self.studio.planned
+        found = section_of(planned.kit, self.lot) if planned else None
+        key, typed = str(said.get("key", ""))[:_NAME], str(said.get("typed", ""))[:60]
+        meant = next((one for one in (found.dimensions if found else ()) if one.key == key and one.typed), None)
+        if meant is None:
+            reword(self.said, "The room was changed meanwhile: choose the part again.")
+            return
         try:
-            length = read_length(number_or_text(typed))
-            if key in {"width", "depth", "height"}:
-                reword(self.said, self._resize(key, length))
-            elif key.startswith("lot."):
-                self.studio.edit(
-                    f"{key[4:]} typed", with_value(self.studio.desk.text, ("lot", self.lot, key[4:]), length)
-                )
+            lengths = [read_length(number_or_text(one)) for one in typed.split(";") if one.strip()]
+            if meant.path and lengths and (len(lengths) == 1 or meant.key.startswith("lot.")):
+                self._change(meant, lengths)
+            else:
+                reword(self.said, self._resize(key, read_length(number_or_text(typed))))
         except LengthError as error:
             reword(self.said, str(error))
         except RefusedError as error:
@@ -132,6 +187,35 @@ class PartsPage:
             reword(self.said, f"{why}. Nothing was changed; make room for it on the page Layout.")
         except KeyError:
             reword(self.said, "The room was changed meanwhile: choose the part again.")
+
+    def _change(self, meant: Dimension, lengths: Sequence[float]) -> None:
+        """Write a dimension that has its own place in the room file: one length, or several readings."""
+        each = [as_length(length, self.studio.unit) for length in lengths]
+        value: Value = each[0] if len(each) == 1 else list(each)
+        path = meant.path
+        if isinstance(path[-1], int):  # one of several dividers: from equal compartments to where they are
+            planned = self.studio.planned
+            assert planned is not None  # noqa: S101 - the dimension is of it
+            found = section_of(planned.kit, self.lot)
+            same = [one for one in (found.dimensions if found else ()) if one.path[:-1] == path[:-1]]
+            all_at = [value if one is meant or one == meant else as_length(one.value, self.studio.unit) for one in same]
+            equal = str(path[-2]).removesuffix("_at")
+            self._write(f"{meant.name} typed", {path[:-1]: all_at, (*path[:-2], equal): None})
+        else:
+            self._write(f"{meant.name} typed", {path: value})
+        said = " and ".join(f"{length:g}" for length in lengths)
+        reword(self.said, f"Written down: {meant.name} {said} mm. The layout is being made with it.")
+
+    def _write(self, name: str, values: Mapping[Path, Any]) -> None:
+        """Write values into the room file, as one gesture."""
+        try:
+            changed = self.studio.desk.text
+            for path, value in values.items():
+                changed = with_value(changed, path, value)
+        except (KeyError, ValueError) as error:
+            reword(self.said, f"That could not be written into the room file: {error}. Correct the file in an editor.")
+            return
+        self.studio.edit(name, changed)
 
     def _resize(self, key: str, length: float) -> str:
         """Make the part another size: the nearest that parts of this module have."""
@@ -143,7 +227,7 @@ class PartsPage:
             height = round(length / now.sheets.rise) * now.sheets.rise
             now.raised(self.lot, height)
             self.studio.arrange(f"{item.name} made {height:g} high", lambda one: one.raised(self.lot, height))
-            return "" if abs(height - length) < _SAME else f"Heights go in steps of {now.sheets.rise:g} mm: {height:g}."
+            return "" if abs(height - length) < SAME else f"Heights go in steps of {now.sheets.rise:g} mm: {height:g}."
         cells = max(1, round((length + now.sheets.gap) / now.sheets.pitch))
         turned = self.studio.turned(self.lot)
         across = (key == "width") != turned
@@ -151,11 +235,16 @@ class PartsPage:
         now.resized(self.lot, cols, rows)
         self.studio.arrange(f"{item.name} resized", lambda one: one.resized(self.lot, cols, rows))
         became = cells * now.sheets.pitch - now.sheets.gap
-        return (
-            ""
-            if abs(became - length) < _SAME
-            else f"Parts of this module are cells of {now.sheets.pitch:g} mm: {became:.1f}."
-        )
+        if abs(became - length) < SAME:
+            return ""
+        return f"Parts of this module are cells of {now.sheets.pitch:g} mm: {became:.1f}."
 
 
-_SAME = 0.5
+def _table(room_text: str, lot: str) -> dict[str, Any]:
+    """The table of a lot in a text; empty where there is none."""
+    try:
+        listed = tomllib.loads(room_text).get("lot", [])
+    except ValueError:
+        return {}
+    tables = [one for one in listed if isinstance(one, dict)] if isinstance(listed, list) else []
+    return next((one for one in tables if one.get("id") == lot), {})

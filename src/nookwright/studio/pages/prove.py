@@ -1,19 +1,19 @@
-"""Proving: what was found, each finding leading to what it is about."""
+"""Proving: what was found, and the place for the record of what is printed."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
-from urllib.parse import quote
 
 from nicegui import ui
 
-from nookwright.documents import words
 from nookwright.documents.titles import TITLES
+from nookwright.studio.pages.findings import draw_findings
 from nookwright.studio.pages.frame import follow, page, text
+from nookwright.studio.pages.record import draw_record
 from nookwright.studio.state import Topic
 
 if TYPE_CHECKING:
-    from nookwright.exchange.kit import Kit, KitFinding
+    from nookwright.exchange.kit import Kit
     from nookwright.studio.state import Studio
 
 
@@ -31,70 +31,38 @@ class ProvePage:
         self.studio = studio
         self._drawn: object = None
         self.found = ui.element("section").classes("stack").props('aria-label="Findings"')
-        with ui.element("section").classes("panel stack").props('aria-label="What is printed"'):
-            text("What is printed", "h2")
-            text(
-                f"Note every print in prints.csv beside {studio.file.name}: its bedful, how long it took, what it "
-                "weighed, whether it failed. The next kit plans only what is left, with what your printers showed.",
-                "p",
-            )
+        self.record = ui.element("section").classes("panel stack").props('aria-label="What is printed"')
         self.refresh(Topic.PLAN)
         follow(studio, self.refresh)
 
     def refresh(self, topic: Topic) -> None:
         """Draw what has changed."""
-        built = self.studio.fresh_kit
-        planned = self.studio.planned
-        kit = built or (planned.kit if planned else None)
-        if topic is Topic.WORDS or kit is None or kit is self._drawn:
+        if topic is Topic.WORDS:
             return
-        self._drawn = kit
+        built, planned = self.studio.fresh_kit, self.studio.planned
+        kit = built or (planned.kit if planned else None)
+        old = kit is not None and (self.studio.room is None or (built is None and self.studio.outdated))
+        shown = kit, built is not None, old
+        if shown == self._drawn:
+            return
+        self._drawn = shown
         self.found.clear()
+        self.record.clear()
         with self.found:
-            text(_verdict(kit, built=built is not None), "p", "words").props("data-verdict")
-            subjects = _subjects(kit)
-            for severity, title in TITLES.items():
-                group = [one for one in kit.findings if one.severity is severity]
-                if group:
-                    text(f"{title} ({len(group)})", "h2", severity)
-                    with ui.element("ul").classes("findings"):
-                        for one in group:
-                            self._draw(one, subjects.get(one.subject, ""))
-
-    @staticmethod
-    def _draw(one: KitFinding, address: str) -> None:
-        with ui.element("li").classes(one.severity).props(f'data-code="{one.code}"'):
-            with ui.element("p"):
-                if address:
-                    text(one.subject, "a").props(f'href="{address}"')
-                else:
-                    text(one.subject, "strong")
-                text(f": {one.text}")
-            text(one.remedy, "p", "remedy")
-            if one.against is not None:
-                text(words.against(one.against), "p", "num")
+            text(_verdict(kit, built=built is not None, old=old), "p", "words").props("data-verdict")
+            if kit is not None:
+                draw_findings(kit)
+        with self.record:
+            draw_record(kit if built else None, self.studio.file.name)
 
 
-def _verdict(kit: Kit, *, built: bool) -> str:
+def _verdict(kit: Kit | None, *, built: bool, old: bool) -> str:
+    """What was looked at, and how many findings there are of each severity."""
+    if kit is None:
+        return "Nothing is planned yet, so that nothing can be said of it: the page Survey says what is missing."
     counts = [sum(one.severity is level for one in kit.findings) for level in TITLES]
     said = "{} to settle first, {} to think about, {} good to know.".format(*counts)
     if built:
         return f"Looked at in the files of the kit, as written: {said}"
-    return f"Said of the plan: {said} The files are proven when the kit is built."
-
-
-def _subjects(kit: Kit) -> dict[str, str]:
-    """Where each thing that a finding may be about is shown."""
-    found = {space.id: f"/layout?space={quote(space.id)}" for space in kit.spaces}
-    part_of: dict[str, str] = {}
-    for one in kit.placements:
-        part_of.setdefault(one.part, f"/layout?space={quote(one.space)}")
-    found |= part_of
-    for piece in kit.pieces:
-        if piece.part in part_of:
-            found[piece.id] = part_of[piece.part]
-    found |= {
-        lot.id: f"/layout?pick={quote(lot.id)}" if lot.places else f"/survey?at=lot.{quote(lot.id)}" for lot in kit.lots
-    }
-    found |= {bed.id: f"/make#bed-{quote(bed.id)}" for bed in kit.bedfuls}
-    return found | {printer.id: "/make" for printer in kit.printers}
+    before = "The room was changed since; of the plan before: " if old else "Said of the plan: "
+    return f"{before}{said} The files are proven when the kit is built."

@@ -7,15 +7,18 @@ from typing import TYPE_CHECKING, Any
 
 from nicegui import ui
 
-from nookwright.studio.beginning import MADE, Step, completed, next_step
-from nookwright.studio.forms import FORMS, Field
+from nookwright.ground.sources import Fact, Kind
+from nookwright.studio.assumed import follows, is_assumed
+from nookwright.studio.beginning import MADE, MISSING, Step, completed, next_step
+from nookwright.studio.forms import FORMS, LENGTHS, Field, label_of
 from nookwright.studio.pages.choices import Choices
-from nookwright.studio.pages.frame import button, follow, page, reword, text
+from nookwright.studio.pages.frame import at_address, button, follow, page, reword, text
 from nookwright.studio.pages.survey_form import SurveyForm, said_of
 from nookwright.studio.pages.survey_sides import Picture, SeveralThings
 from nookwright.studio.room_text import with_table, with_value, without_table
 from nookwright.studio.state import Topic
 from nookwright.studio.thing_lines import Typed, new_id
+from nookwright.studio.typed_fields import as_length
 from nookwright.survey.new import ASSUMED_FLOOR_HEIGHT, ASSUMED_LOAD_KG
 
 if TYPE_CHECKING:
@@ -39,6 +42,7 @@ _NEW: Mapping[str, Mapping[str, Any]] = {
 }
 _WORDS = {"space": "Space", "lot": "Thing", "printer": "Printer", "material": "Material"}
 _ROOM: Path = ("room",)
+NEW_BOX = Fact(40.0, unit="mm", kind=Kind.CHOICE, source="Of what is in the way, until it is measured: a waste pipe.")
 _SHOWN_FAULTS = 12  # a screenful
 
 
@@ -64,14 +68,14 @@ class SurveyPage:
         self._step = Step("")
         with ui.element("section").classes("panel row next").props('aria-label="What to do next"'):
             self._next = text("", "p", "words").props('role="status" data-next')
-            self._do_next = button("", self._follow_step, main=True, data_do="next")
+            self._do_next = button("", self._follow_step, main=True, once=True, data_do="next")
             self._done = text("To the layout", "a", "plain main").props('href="/layout" data-do="layout"')
         with ui.element("div").classes("survey-grid"):
-            with ui.element("nav").classes("stack").props('aria-label="What is surveyed"'):
+            with ui.element("nav").classes("side-list").props('aria-label="What is surveyed"'):
                 self._lists = self._made_lists()
             with ui.element("div").classes("stack"):
-                self.several = SeveralThings(self._known, self._take)
-                self.form = SurveyForm(self)
+                self.several = SeveralThings(self._known, self._unit, self._take)
+                self.form = SurveyForm(self.typed, self)
             with ui.element("div").classes("stack"):
                 self.picture = Picture(self._moved)
                 with ui.element("section").classes("panel stack").props('aria-label="What is still wrong"'):
@@ -87,7 +91,7 @@ class SurveyPage:
         for table, title, add in _LISTS:
             text(title, "h3")
             made[table] = Choices(self._choose, "data-at")
-            button(add, lambda _, table=table: self._add(table), data_add=table)
+            button(add, lambda _, table=table: self._add(table), once=True, data_add=table)
         return made
 
     # -- drawing
@@ -96,19 +100,32 @@ class SurveyPage:
         """Draw what has changed; a field that is being typed into stays as it is."""
         if topic is not Topic.ROOM:
             return
-        self.data = _values(self.studio.desk.text)
+        found = _values(self.studio.desk.text)
+        if (
+            found is None
+        ):  # somebody edits it and is not done yet: what was shown stays, with why nothing can be written
+            self._draw_step()
+            self._draw_faults()
+            return
+        self.data = found
         if self._table() is None:
             self.path = _ROOM
         values = self._table() or {}
-        room = self.data.get("room")
-        unit = str(room.get("units", "mm")) if isinstance(room, dict) else "mm"
+        unit = self._unit()
         self._draw_lists()
         self._draw_step()
         self.several.show(unfold=self._step.add == "lot")
         self.form.show(self.path, values)
-        self.form.say(self.studio.faults, unit)
+        assumed = self.path[0] == "lot" and is_assumed(values, unit)
+        self.form.say(self.studio.faults, unit, {"mass_g": "assumed from its size"} if assumed else None)
         self.picture.show(values if self.path[0] == "space" else None, unit)
         self._draw_faults()
+
+    def _unit(self) -> str:
+        """Of plain numbers in the text as it is."""
+        room = self.data.get("room")
+        unit = room.get("units", "mm") if isinstance(room, dict) else "mm"
+        return unit if unit in {"mm", "cm", "in"} else "mm"
 
     def _table(self) -> dict[str, Any] | None:
         """The values of the table that is shown; nothing where it is not there."""
@@ -147,8 +164,10 @@ class SurveyPage:
 
     def _draw_faults(self) -> None:
         faults = {fault.key: fault for fault in reversed(self.studio.faults)}
-        shown = list(reversed(faults.items()))[:_SHOWN_FAULTS]
-        reword(self._verdict, "What is still wrong" if faults else "Nothing is wrong")
+        shown = sorted(faults.items(), key=lambda one: _place(one[0]))[:_SHOWN_FAULTS]
+        missing = all(fault.found in MISSING for fault in faults.values())
+        wrong = "Still to fill in" if missing else "What is still wrong"
+        reword(self._verdict, wrong if faults else "Nothing is wrong")
         self._faults.show([(key, f"{self._called(fault)}: {said_of(fault)}") for key, fault in shown], None)
         left = len(faults) - len(shown)
         reword(self._more, f"And {left} more." if left else "" if faults else "The room can be planned.")
@@ -161,7 +180,7 @@ class SurveyPage:
         one = next((one for one in self._listed(table) if one["id"] == name), None)
         line = f" (line {fault.line})" if fault.line else ""
         return (
-            f"{one.get('name') or name}, {key.replace('_', ' ')}{line}"
+            f"{one.get('name') or name}, {label_of(key)}{line}"
             if one and key
             else f"{titles.get(fault.key, fault.key)}{line}"
         )
@@ -169,11 +188,18 @@ class SurveyPage:
     # -- what people do
 
     def _choose(self, key: str) -> None:
-        self.path = tuple(key.split(".", 1))
+        self._go(tuple(key.split(".", 1)))
         self.refresh(Topic.ROOM)
 
+    def _go(self, path: Path) -> None:
+        """Show another table, and have the address say so."""
+        self.path = path
+        at_address("/survey", at="" if path == _ROOM else ".".join(map(str, path)))
+
     def _to_fault(self, key: str) -> None:
-        """Show the form of a fault, and put the focus into its field."""
+        """Show the form of a fault, and put the focus into its field; nothing where it is about no table."""
+        if key.partition(".")[0] not in {"room", "space", "lot", "printer", "material"}:
+            return
         self._choose(".".join(key.split(".")[:2]))
         self.form.focus(key)
 
@@ -191,14 +217,24 @@ class SurveyPage:
 
     def typed(self, field: Field, path: Path, typed: str) -> None:
         """Something was typed into a field."""
-        values = self._table() or {}
+        values, value = self._table() or {}, field.value(typed)
         name = str(values.get("name") or values.get("id") or "the room")
-        self._edit(f"{field.label} of {name}", with_value, (*path, field.key), field.value(typed))
+        more = follows(values, field.key, value, self.studio.unit) if path[0] == "lot" else {}
+
+        def change(old: str) -> str:
+            for key, one in {field.key: value, **more}.items():
+                old = with_value(old, (*path, key), one)
+            return old
+
+        self._edit(f"{field.label} of {name}", change)
+        if words := _said_of(more):
+            self.studio.say(words)
 
     def block(self) -> None:
         """One more box that nothing may enter."""
         count = len((self._table() or {}).get("blocked", []))
-        box = {"reason": "in the way", "x": 0, "y": 0, "width": 40, "depth": 40}
+        side = as_length(float(NEW_BOX), self._unit())
+        box = {"reason": "in the way", "x": 0, "y": 0, "width": side, "depth": side}
         self._edit("blocked added", with_table, (*self.path, "blocked"), box)
         self.form.focus_box(count)
 
@@ -209,8 +245,11 @@ class SurveyPage:
 
     def remove(self) -> None:
         """The whole table goes."""
-        gone, self.path = self.path, _ROOM
-        self._edit(f"{gone[-1]} taken out", without_table, gone)
+        gone, values = self.path, self._table() or {}
+        name = str(values.get("name") or gone[-1])
+        self._go(_ROOM)
+        self._edit(f"{name} taken out", without_table, gone)
+        self.studio.say(f"{name} is taken out of the room; Take back brings it back.")
         self.form.focus()
 
     def _edit(self, name: str, change: Callable[..., str], *how: object) -> None:
@@ -224,14 +263,15 @@ class SurveyPage:
 
     def _add(self, table: str) -> None:
         new = new_id(_WORDS[table], {one["id"] for one in self._listed(table)})
-        keys = {"id": new, "name": f"{_WORDS[table]} {new.rpartition('-')[2]}", **_NEW[table]}
+        unit = self._unit()
+        usual = {key: as_length(value, unit) if key in LENGTHS else value for key, value in _NEW[table].items()}
+        keys = {"id": new, "name": f"{_WORDS[table]} {new.rpartition('-')[2]}", **usual}
         if table == "printer":
             keys["materials"] = [one["id"] for one in self._listed("material")][:1]
         before, self.path = self.path, (table, new)
         self._edit(f"{_WORDS[table]} added", with_table, (table,), keys)
-        if self.path == _ROOM:
-            self.path = before
-        self.form.focus()
+        self._go(before if self.path == _ROOM else self.path)
+        self.form.focus(select=self.path != before)
 
     def _moved(self, said: Mapping[str, Any]) -> None:
         """A box was dragged; whatever is said may be forged."""
@@ -264,12 +304,33 @@ class SurveyPage:
         self.studio.say(f"{count} added.{rough}")
 
 
-def _values(room_text: str) -> dict[str, Any]:
+def _place(key: str) -> tuple[str, str, int]:
+    """Where a fault stands in the list: tables as the room file has them, fields as the form has them."""
+    table, _, rest = key.partition(".")
+    name, _, field = rest.partition(".")
+    _, first, more = FORMS.get(table, (None, (), ()))
+    keys = (*first, *more)
+    plain = field.partition(".")[0].partition("[")[0]
+    return "" if table == "space" else table, name, keys.index(plain) if plain in keys else len(keys)
+
+
+def _said_of(more: Mapping[str, Any]) -> str:
+    """What else was changed in a thing, in words."""
+    said = []
+    gone = [key for key, value in more.items() if value is None and key != "mass_g"]
+    if gone:
+        said.append(f"Taken out with it: {', '.join(gone)}.")
+    if more.get("mass_g") is not None:
+        said.append(f"Its mass is assumed from its size, {more['mass_g']:g} g: weigh one when you can.")
+    return " ".join(said)
+
+
+def _values(room_text: str) -> dict[str, Any] | None:
     """The values of a text; nothing while it is no TOML."""
     try:
         return tomllib.loads(room_text)
     except ValueError:
-        return {}
+        return None
 
 
 def _whole(value: object) -> int | None:

@@ -15,17 +15,14 @@ from nookwright.studio.typed_fields import shown, understood
 from nookwright.survey.standards import all_standards
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from nookwright.ground.errors import Fault
     from nookwright.studio.room_text import Path
 
 
 class Doer(Protocol):
-    """Who does what people do in the form."""
-
-    def typed(self, field: Field, path: Path, typed: str) -> None:
-        """Something was typed into a field."""
+    """Who does what people do with the table of the form."""
 
     def block(self) -> None:
         """One more box that nothing may enter."""
@@ -44,6 +41,7 @@ class _Drawn:
     Attributes:
         field: what it is.
         path: of its table.
+        row: all of it, with its label.
         holder: of the input.
         made: the input.
         said: what is said below it.
@@ -53,6 +51,7 @@ class _Drawn:
 
     field: Field
     path: Path
+    row: ui.element
     holder: ui.element
     made: ui.element
     said: ui.html
@@ -68,17 +67,24 @@ class _Drawn:
 class SurveyForm:
     """The fields of one table; what is being typed is never touched by what happens elsewhere."""
 
-    def __init__(self, doer: Doer) -> None:
+    def __init__(
+        self, typed: Callable[[Field, Path, str], None], doer: Doer | None = None, *, table: str = "", title: str = ""
+    ) -> None:
         """An empty form.
 
         Args:
-            doer: of what people do in it.
+            typed: is handed what was typed into which field of which table.
+            doer: of what people do with the whole table; nothing of that is offered without.
+            table: whose fields are shown; that which the path begins with when left out.
+            title: of the form; the name that the table has when left out.
         """
-        self._doer = doer
+        self._to_write, self._doer = typed, doer
+        self._table, self._fixed = table, title
         self._shape: object = None
         self._fields: list[_Drawn] = []
         self._legends: list[ui.html] = []
-        self._body = ui.element("section").classes("panel stack").props('aria-label="Form"')
+        self._body = ui.element("section").classes("panel stack")
+        self._body.props["aria-label"] = title or "Form"
 
     def show(self, path: Path, values: Mapping[str, Any]) -> None:
         """Show a table; a field whose value did not change stays as it is.
@@ -93,7 +99,7 @@ class SurveyForm:
             self._shape = shape
             self._draw(path, values, boxes)
             return
-        reword(self._title, _title(values))
+        reword(self._title, self._fixed or _title(values))
         for legend, box in zip(self._legends, boxes, strict=False):
             reword(legend, str(box.get("reason", "")))
         for one in self._fields:
@@ -105,29 +111,33 @@ class SurveyForm:
                 with one.holder:
                     one.made = self._input(one.field, one.path, now)
 
-    def say(self, faults: Sequence[Fault], unit: str) -> None:
+    def say(self, faults: Sequence[Fault], unit: str, notes: Mapping[str, str] | None = None) -> None:
         """Say beside each field what is wrong with it, or what it is read as.
 
         Args:
             faults: all of the room.
             unit: of plain numbers.
+            notes: by key: what else is to be said where nothing is wrong.
         """
+        notes = notes or {}
         for one in self._fields:
             fault = next((fault for fault in faults if is_about(fault, one.where)), None)
             missing = fault is not None and fault.found in MISSING
-            echo = understood(one.typed, unit) if fault is None and one.field.length else ""
+            echo = understood(one.typed, unit) if fault is None and one.field.length else notes.get(one.field.key, "")
             reword(one.said, said_of(fault) if fault else echo)
+            one.row.classes(**{"add" if fault or one.known else "remove": "kept"})  # else it may go with the shape
             one.said.classes(replace="said stop" if fault and not missing else "said note")
             wrong = "true" if fault and not missing else None
             if one.made.props.get("aria-invalid") != wrong:
                 one.made.props["aria-invalid"] = wrong
                 one.made.update()
 
-    def focus(self, key: str = "") -> None:
+    def focus(self, key: str = "", *, select: bool = False) -> None:
         """Put the focus into a field.
 
         Args:
             key: of the room file, such as ``space.bench.width``; the first field if empty.
+            select: whether what stands in it is marked, so that typing replaces it.
         """
         fields = [one for one in self._fields if not key or one.where == key or key.startswith(f"{one.where}.")]
         if fields:
@@ -135,6 +145,8 @@ class SurveyForm:
                 self._more.props["open"] = True
                 self._more.update()
             fields[0].made.run_method("focus")
+            if select and fields[0].field.way is not Way.CHOICE:
+                fields[0].made.run_method("select")
 
     def focus_box(self, number: int) -> None:
         """Put the focus into the first field of a blocked box.
@@ -143,54 +155,58 @@ class SurveyForm:
             number: of the box.
         """
         box = next((one for one in self._fields if one.path[-2:] == ("blocked", number)), None)
-        (box.made if box else self._fields[0].made).run_method("focus")
+        made = (box or self._fields[0]).made
+        made.run_method("focus")
+        made.run_method("select")
 
     # -- drawing
 
     def _draw(self, path: Path, values: Mapping[str, Any], boxes: Sequence[Mapping[str, Any]]) -> None:
         self._body.clear()
         self._fields, self._legends, self._more = [], [], None
-        first, more = form(str(path[0]))
+        self._body.props["data-table"] = self._table or str(path[0])
+        first, more = form(self._table or str(path[0]))
         with self._body:
-            self._title = text(_title(values), "h2").props("data-form")
+            self._title = text(self._fixed or _title(values), "h2").props("data-form")
             for field in first:
                 self._field(field, values.get(field.key), path)
-            if path[0] == "space":
-                self._boxes(path, boxes)
+            if path[0] == "space" and self._doer is not None:
+                self._boxes(path, boxes, self._doer)
             self._first = len(self._fields)
             if more:
                 with ui.element("details") as self._more:
                     text("More", "summary")
                     for field in more:
                         self._field(field, values.get(field.key), path)
-            if len(path) > 1:
-                button("Take it out of the room", self._doer.remove, data_do="remove")
-            if path[0] == "lot":
+            if self._doer is not None and len(path) > 1:
+                button("Take it out of the room", self._doer.remove, once=True, data_do="remove")
+            if path[0] == "lot" and not self._table:
                 with ui.element("datalist").props('id="standards"'):
                     for one in all_standards():
                         text("", "option").props["value"] = one.designation
 
-    def _boxes(self, path: Path, boxes: Sequence[Mapping[str, Any]]) -> None:
+    def _boxes(self, path: Path, boxes: Sequence[Mapping[str, Any]], doer: Doer) -> None:
         text("Blocked: what nothing may enter", "h3")
         for number, box in enumerate(boxes):
             with ui.element("fieldset"):
                 self._legends.append(text(str(box.get("reason", "")), "legend"))
                 for field in form("blocked")[0]:
                     self._field(field, box.get(field.key), (*path, "blocked", number))
-                button("Take it out", lambda _, n=number: self._doer.unblock(n), data_unblock=str(number))
-        button("Add what is in the way", self._doer.block, data_add="blocked")
+                button("Take it out", lambda _, n=number: doer.unblock(n), once=True, data_unblock=str(number))
+        button("Add what is in the way", doer.block, once=True, data_add="blocked")
 
     def _field(self, field: Field, value: object, path: Path) -> None:
         """A field with its label, help and message."""
         name, known = _name(path, field), shown(value)
-        with ui.element("div").classes("field"):
+        with ui.element("div").classes("field") as row:
+            row.props["data-row"] = field.key
             text(field.label, "label").props["for"] = name
             with ui.element("div") as holder:
                 made = self._input(field, path, known)
             text(field.help, "p", "help").props["id"] = f"{name}-help"
             said = text("", "p", "said").props('role="status"')
             said.props["id"] = f"{name}-said"
-        self._fields.append(_Drawn(field, path, holder, made, said, known, known))
+        self._fields.append(_Drawn(field, path, row, holder, made, said, known, known))
 
     def _input(self, field: Field, path: Path, known: str) -> ui.element:
         """What is typed into or chosen from; its text is set once, so that nobody's typing is overwritten."""
@@ -207,10 +223,11 @@ class SurveyForm:
             several = field.way is Way.READINGS  # at several heights, a line each
             made = ui.element("textarea").props(f"rows={1 + (path[0] == 'space')}") if several else ui.element("input")
             made.props[".defaultValue"] = known
-            made.props["autocomplete"] = "off"
+            made.props.update({"autocomplete": "off", "placeholder": " "})  # by which a style sees that it is empty
             if field.key == "standard":
                 made.props["list"] = "standards"
         made.classes("plain wide").props("data-field")
+        made.props["data-key"] = field.key
         made.props.update({"id": name, "name": name, "aria-describedby": f"{name}-help {name}-said"})
         made.on("change", lambda event: self._typed(path, field, event.args), js_handler=_VALUE)
         return made
@@ -222,7 +239,7 @@ class SurveyForm:
             return
         drawn.typed = typed
         drawn.known = shown(field.value(typed))
-        self._doer.typed(field, path, typed)
+        self._to_write(field, path, typed)
 
 
 _VALUE = "(event) => emit(event.target.value)"

@@ -60,14 +60,15 @@ class Picture:
 class SeveralThings:
     """Rows of a spreadsheet or lines as a person types them, made into things at once."""
 
-    def __init__(self, known: Callable[[], set[str]], take: Callable[[Typed], object]) -> None:
+    def __init__(self, known: Callable[[], set[str]], unit: Callable[[], str], take: Callable[[Typed], object]) -> None:
         """Empty, and folded.
 
         Args:
             known: gives the ids that are taken.
+            unit: gives that of plain numbers in this room.
             take: is handed what was read.
         """
-        self._known, self._take = known, take
+        self._known, self._unit, self._take = known, unit, take
         self._typed = ""
         self._unfolded = False
         self._fold = ui.element("details").classes("panel")
@@ -78,11 +79,12 @@ class SeveralThings:
                 self._holder = ui.element("div")
                 help_words = (
                     "Such as: Glue sticks, 22 round x 95, 6. Or: Hex keys, 80 x 12 x 12, 5. Or a published size: "
-                    "Cells, LR6, 8. Rows of a spreadsheet may be pasted too, the names of the columns first."
+                    "Cells, LR6, 8. Plain numbers are mm. Rows of a spreadsheet may be pasted too, the names of the "
+                    "columns first: name, count, width, depth, height, diameter, weight; units as in Width (cm)."
                 )
                 text(help_words, "p", "help").props["id"] = "several-help"
                 self._said = text("", "p", "said stop").props('id="several-said" role="status" data-several-said')
-                button("Add them", self._add, data_do="several")
+                button("Add them", self._add, once=True, data_do="several")
         self._empty()
 
     def show(self, *, unfold: bool) -> None:
@@ -112,7 +114,7 @@ class SeveralThings:
 
     def _add(self) -> None:
         try:
-            things = things_of(self._typed, self._known())
+            things = things_of(self._typed, self._known(), self._unit())
         except ValueError as error:
             reword(self._said, str(error))
             self._area.props["aria-invalid"] = "true"
@@ -128,7 +130,7 @@ def _length(value: object, unit: str) -> float:
     while isinstance(value, list | dict):
         value = (next(iter(value.values()), None) if isinstance(value, dict) else value[0]) if value else None
     try:
-        return read_length(value, unit) if value is not None else 0.0
+        return max(0.0, read_length(value, unit)) if value is not None else 0.0
     except LengthError:
         return 0.0
 

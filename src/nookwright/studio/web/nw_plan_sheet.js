@@ -1,14 +1,16 @@
 // One space in plan, drawn to scale, with parts that a hand or the keyboard moves. The browser owns a gesture until it ends;
-// then one event goes out, and the next props are the truth. Events: gesture, pick, back, again. Method: refuse.
-import { overlap, neighbour, reading, refusal, snapped, spoken, stepped } from "nw-plan";
+// then one event goes out, and what comes next is the truth: all of it as props, or only what was changed by `patch`, which
+// keeps a gesture from costing what the whole plan costs. Events: gesture, pick, back, again, lost. Methods: refuse, patch.
+import { overlap, neighbour, patched, reading, refusal, snapped, spoken, stepped } from "nw-plan";
 
 const MARGIN = 34; // around the space, mm of the drawing
+const NOTHING = Object.freeze({ items: Object.freeze([]), rev: 0, state: 0 });
 
 export default {
   template: `
   <div class="plan-sheet">
     <svg v-if="sheet" ref="svg" :viewBox="viewBox" role="group" :aria-label="'Plan of ' + sheet.name" preserveAspectRatio="xMidYMid meet"
-         :data-rev="rev" :data-space="sheet.id" :data-size="sheet.cols + ' ' + sheet.rows" :data-busy="hand || waiting ? 'yes' : 'no'"
+         :data-rev="live.rev" :data-space="sheet.id" :data-size="sheet.cols + ' ' + sheet.rows" :data-busy="hand || waiting ? 'yes' : 'no'"
          @pointermove="onMove" @pointerup="onUp" @pointercancel="letGo" @keydown="onKey">
       <defs>
         <pattern :id="ids.hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -22,7 +24,7 @@ export default {
             :x="c[0] * pitch" :y="top(c[1], 1)" :width="pitch" :height="pitch"/>
       <g v-for="item in drawn" :key="item.id" v-memo="looks(item)" class="tray" role="button" :data-id="item.id"
          :data-cells="[item.col, item.row, item.cols, item.rows].join(' ')"
-         :class="{ picked: item.id === picked, stays: item.stays, filler: !item.lot, faded: hand && hand.item.id === item.id, found: isFound(item), upper: item.level }"
+         :class="{ picked: item.id === picked, stays: item.stays, filler: !item.lot, faded: hand && hand.item.id === item.id, found: item.found, upper: item.level }"
          :tabindex="item.id === tabStop ? 0 : -1" :aria-label="say(item)" :aria-pressed="item.id === picked"
          @pointerdown="onDown($event, item)" @focus="pick(item.id)" @dblclick.prevent="send('turn', item, {})">
         <title>{{ say(item) }}</title>
@@ -45,14 +47,15 @@ export default {
         <title>Drag to resize</title></rect>
       <text class="front" :x="sheet.size[0] / 2 - sheet.origin[0]" :y="floor + 30">front</text>
     </svg>
-    <p v-else>No plan yet.</p>
+    <p v-else>The plan is drawn here once it is made; the page Survey says what it still needs.</p>
     <p class="plan-words" role="status" aria-live="polite" data-words>{{ words }}</p>
   </div>`,
-  props: { sheet: Object, items: Array, lots: Object, module: Object, rev: Number, chosen: String, find: String, spaces: Object },
-  emits: ["gesture", "pick", "back", "again"],
-  data: () => ({ hand: null, pending: null, waiting: false, queue: [], said: "", picked: "", uid: Math.random().toString(36).slice(2, 8) }),
+  props: { sheet: Object, items: Array, lots: Array, module: Object, rev: Number, state: Number, chosen: String, spaces: Object },
+  emits: ["gesture", "pick", "back", "again", "lost"],
+  data: () => ({ live: NOTHING, hand: null, pending: null, waiting: false, queue: [], said: "", picked: "", uid: Math.random().toString(36).slice(2, 8) }),
   computed: {
     ids() { return { hatch: "hatch-" + this.uid, tip: "tip-" + this.uid }; },
+    wanted() { return new Map(this.lots.map((one) => [one.lot, one])); },
     pitch() { return this.module.pitch; },
     floor() { return this.sheet.rows * this.pitch + this.sheet.origin[1]; },
     wallTop() { return this.floor - this.sheet.size[1]; },
@@ -67,7 +70,7 @@ export default {
     },
     drawn() {
       const moved = this.pending;
-      return reading(this.items.map((one) => (moved && one.id === moved.id ? moved : one)));
+      return reading(this.live.items.map((one) => (moved && one.id === moved.id ? moved : one)));
     },
     shown() { return this.hand && this.hand.moved ? this.hand.at : null; },
     why() { return this.shown && !this.hand.over ? this.refused(this.shown) : ""; },
@@ -77,21 +80,39 @@ export default {
       return this.why || this.place(this.shown);
     },
     tabStop() {
-      if (this.items.some((one) => one.id === this.picked)) return this.picked;
+      if (this.live.items.some((one) => one.id === this.picked)) return this.picked;
       return this.drawn.length ? this.drawn[0].id : "";
     },
     grip() { const one = this.drawn.find((it) => it.id === this.picked); return one && one.lot && !one.level && !this.hand ? one : null; },
   },
+  created() { this.whole(); },
   watch: {
-    rev() {
+    state() { this.whole(); },
+    chosen: { immediate: true, handler(id) { if (id) this.picked = id; } },
+  },
+  methods: {
+    whole() {
+      // plain copies: what comes as props is watched by the page in every part of it, and that is slow to draw from
+      if (this.items) this.take(this.items.map((one) => Object.freeze({ ...one })), this.rev, this.state);
+    },
+    patch({ base, state, rev, mark, changed, gone }) {
+      if (state <= this.live.state) return; // the whole came meanwhile
+      if (base !== this.live.state) { this.$emit("lost"); return; }
+      const items = patched(this.live.items, changed, gone);
+      if (mark >= 0) this.picked = items[mark].id;
+      this.take(items, rev, state);
+    },
+    take(items, rev, state) {
+      const before = this.live.rev;
+      this.live = Object.freeze({ items: Object.freeze(items), rev, state });
+      if (rev === before) {
+        if (!this.waiting) this.pending = null;
+        return;
+      }
       this.waiting = false;
       if (this.queue.length) this.out(this.queue.shift());
       else this.pending = null;
     },
-    items() { if (!this.waiting) this.pending = null; },
-    chosen: { immediate: true, handler(id) { if (id) this.picked = id; } },
-  },
-  methods: {
     top(row, rows) { return (this.sheet.rows - row - rows) * this.pitch; },
     left(item) { return item.col * this.pitch + this.module.gap / 2; },
     upper(item) { return this.top(item.row, item.rows) + this.module.gap / 2; },
@@ -103,7 +124,7 @@ export default {
       // all that a tray's drawing depends on: those that look the same are not drawn anew
       const { name, kind, lot, col, row, cols, rows, height, level, stays } = item;
       const faded = this.hand !== null && this.hand.item.id === item.id;
-      const state = [item.id === this.picked, item.id === this.tabStop, faded, Boolean(this.isFound(item))];
+      const state = [item.id === this.picked, item.id === this.tabStop, faded, item.found];
       return [this.sheet.id, this.sheet.rows, this.pitch, name, kind, lot, col, row, cols, rows, height, level, stays, ...state];
     },
     place(item) { return `${item.name}: ${this.mm(item.col * this.pitch + this.sheet.origin[0])} from the left wall, ${this.mm(item.row * this.pitch + this.sheet.origin[1])} from the front, ${this.mm(this.wide(item))} x ${this.mm(this.deep(item))} mm`; },
@@ -129,8 +150,7 @@ export default {
     letter(item) { return Math.min(11, this.span(item)[1] * 0.6); },
     fits(item) { return this.span(item)[0] > 24; },
     nail(item) { const [x, y] = [this.left(item) + 7, this.upper(item) + 7]; return `M${x - 3} ${y - 3}L${x + 3} ${y + 3}M${x + 3} ${y - 3}L${x - 3} ${y + 3}`; },
-    isFound(item) { return this.find && item.name.toLowerCase().includes(this.find.toLowerCase()); },
-    refused(item) { return refusal(this.sheet, this.items, item, this.lots[item.lot] || null, this.module); },
+    refused(item) { return refusal(this.sheet, this.live.items, item, this.wanted.get(item.lot) || null, this.module); },
     pick(id) { if (this.picked !== id) { this.picked = id; this.$emit("pick", id); } },
     point(event) {
       const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(this.$refs.svg.getScreenCTM().inverse());
@@ -173,7 +193,7 @@ export default {
       this.hand = null;
       if (!hand.moved) return;
       if (hand.over) { this.send("to", hand.item, { other: hand.over.id }); return; }
-      const under = hand.sizing ? null : this.items.find((one) => one.id !== hand.item.id && one.lot && !one.level && overlap(one, hand.at));
+      const under = hand.sizing ? null : this.live.items.find((one) => one.id !== hand.item.id && one.lot && !one.level && overlap(one, hand.at));
       if (under && event.altKey) this.send("swap", hand.item, { other: under.id });
       else this.settle(hand.sizing ? "resize" : "move", hand.at);
     },
@@ -192,7 +212,7 @@ export default {
     },
     out(one) {
       this.waiting = true;
-      this.$emit("gesture", { ...one, rev: this.rev });
+      this.$emit("gesture", { ...one, rev: this.live.rev });
     },
     refuse(why) {
       this.waiting = false;

@@ -1,80 +1,132 @@
-// A part in section, twice, with its dimensions; a dimension that may be typed is a button. Events: typed.
+// A part in two sections with its dimensions: the solid is cut here, in the browser. A dimension that may be typed is a
+// button. Events: typed.
+import { GLTFLoader } from "nicegui-scene";
+import { cutPath, dimensionLines } from "nw-section";
+
 export default {
   template: `
-  <div class="section-sheet">
+  <div class="section-sheet" :data-cut="part ? state : 'none'" :data-shown="part ? part.part : ''">
     <svg v-if="part" ref="svg" :viewBox="view" role="group" :aria-label="'Sections of ' + part.part">
       <defs>
-        <pattern :id="'cut-' + uid" width="3" height="3" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V3" class="hatch"/></pattern>
+        <pattern :id="'cut-' + uid" :width="letter / 2" :height="letter / 2" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path :d="'M0 0V' + letter" class="hatch" :stroke-width="letter / 14"/></pattern>
         <marker :id="'tip-' + uid" viewBox="0 0 8 6" refX="7.5" refY="3" markerWidth="7" markerHeight="6" orient="auto-start-reverse"><path d="M0 .6 8 3 0 5.4z" class="tip"/></marker>
       </defs>
-      <g v-for="one in views" :key="one.name" :transform="'translate(' + one.x + ' 0)'">
-        <path class="cut" :d="one.cut" :fill="'url(#cut-' + uid + ')'"/>
-        <rect v-for="(thing, n) in one.things" :key="n" class="thing" :x="thing[0]" :y="high - thing[1] - thing[3]" :width="thing[2]" :height="thing[3]"/>
-        <path class="dim" :d="'M0 ' + (high + gap) + 'H' + one.wide" :marker-start="tip" :marker-end="tip"/>
-        <text class="name" :x="one.wide / 2" :y="high + gap * 2.6" :style="{ fontSize: letter * 0.8 + 'px' }">{{ one.name }}</text>
-      </g>
-      <path class="dim" :d="'M' + (-letter * 3.2) + ' 0V' + high" :marker-start="tip" :marker-end="tip"/>
-      <g v-for="place in places" :key="place.key" class="value" :class="{ typed: place.typed }" :role="place.typed ? 'button' : null" :tabindex="place.typed ? 0 : null"
-         :aria-label="place.name + ', ' + mm(place.value) + ' millimetres' + (place.typed ? ', type another' : '')" :data-dim="place.key"
-         @click="place.typed && open(place)" @keydown.enter.prevent="place.typed && open(place)" @keydown.space.prevent="place.typed && open(place)">
-        <rect :x="place.x - letter * 2" :y="place.y - letter * 0.9" :width="letter * 4" :height="letter * 1.5"/>
-        <text :x="place.x" :y="place.y + letter * 0.25" :style="{ fontSize: letter + 'px' }">{{ mm(place.value) }}</text>
+      <g v-for="(one, n) in views" :key="one.name" :transform="'translate(' + one.x + ' ' + one.y + ')'">
+        <rect v-for="(thing, m) in one.things" :key="m" class="thing" :x="thing[0]" :y="high - thing[1] - thing[3]" :width="thing[2]" :height="thing[3]"/>
+        <path v-if="cuts[n]" class="cut" fill-rule="evenodd" :d="cuts[n]" :fill="'url(#cut-' + uid + ')'"/>
+        <rect v-else class="waits" x="0" y="0" :width="one.wide" :height="high"/>
+        <g v-for="line in one.lines" :key="line.key">
+          <path class="witness" :d="line.witness"/>
+          <path class="dim" :d="line.line" :marker-start="line.narrow ? null : tip" :marker-end="line.narrow ? null : tip"/>
+        </g>
+        <text class="name" :x="one.wide / 2" :y="one.foot" :style="{ fontSize: letter * 0.85 + 'px' }">{{ one.name }}</text>
+        <g v-for="place in one.lines" :key="'v' + place.key" class="value" :class="{ typed: place.typed, open: now && now.key === place.key }" :role="place.typed ? 'button' : 'img'" :tabindex="place.typed ? 0 : null"
+           :aria-label="say(place)" :data-dim="place.key"
+           @click="place.typed && open(place)" @keydown.enter.prevent="place.typed && open(place)" @keydown.space.prevent="place.typed && open(place)">
+          <title>{{ say(place) }}</title>
+          <rect :x="place.x - half(place)" :y="place.y - letter * 0.75" :width="2 * half(place)" :height="letter * 1.5"/>
+          <text :x="place.x" :y="place.y + letter * 0.36" :style="{ fontSize: letter + 'px' }">{{ mm(place) }}</text>
+        </g>
       </g>
     </svg>
     <p v-else>Parts are drawn here once the layout is made; the page Survey says what it still needs.</p>
-    <form v-if="now" class="row" @submit.prevent="send">
-      <label :for="'dim-' + uid">{{ now.name }}</label>
-      <input :id="'dim-' + uid" ref="field" class="plain" v-model="typed" inputmode="decimal" autocomplete="off" data-dim-field @keydown.esc="leave"/>
+    <p v-if="part && state === 'failed'" class="words">The solid could not be cut here, so that only its outer sizes are drawn.</p>
+    <ul v-if="loose.length" class="loose" aria-label="Dimensions that are not drawn">
+      <li v-for="one in loose" :key="one.key">
+        <button v-if="one.typed" class="plain" type="button" :data-dim="one.key" :aria-label="say(one)" @click="open(one)">{{ one.name }}: {{ mm(one) }}</button>
+        <span v-else :data-dim="one.key">{{ one.name }}: {{ mm(one) }}</span>
+      </li>
+    </ul>
+    <form v-if="now" class="row" @submit.prevent="send" @keydown.esc.prevent="leave">
+      <label :for="'dim-' + uid">{{ now.name }} (mm, cm, in)</label>
+      <input :id="'dim-' + uid" ref="field" class="plain" v-model="typed" autocomplete="off" data-dim-field/>
       <button class="plain main" type="submit">Set</button><button class="plain" type="button" @click="leave">Leave it</button>
     </form>
   </div>`,
-  props: { part: Object },
+  props: { part: Object, src: String },
   emits: ["typed"],
-  data: () => ({ now: null, typed: "", narrow: window.matchMedia("(max-width: 40rem)").matches, uid: Math.random().toString(36).slice(2, 8) }),
+  data: () => ({ now: null, typed: "", narrow: window.matchMedia("(max-width: 40rem)").matches, cuts: [], state: "waiting", uid: Math.random().toString(36).slice(2, 8) }),
+  mounted() { this.live = true; this.load(); },
+  unmounted() { this.live = false; },
   computed: {
     high() { return this.part.size[2]; },
-    gap() { return this.letter * 1.2; },
-    letter() { return Math.max(4, (this.part.size[0] + this.part.size[1]) / (this.narrow ? 26 : 55)); },
+    letter() {
+      const [width, depth] = this.part.size;
+      return Math.max(1.6, (this.narrow ? Math.max(width, depth) : width + depth) / (this.narrow ? 19 : 46));
+    },
     tip() { return "url(#tip-" + this.uid + ")"; },
-    between() { return this.letter * 3; },
-    top() { return Math.min(0, ...[...this.part.across, ...this.part.along].map((one) => this.high - one[1] - one[3])); },
-    view() {
-      const left = this.letter * 6;
-      const wide = this.part.size[0] + this.part.size[1] + this.between;
-      return [-left, this.top - this.letter, wide + left + this.letter, this.high - this.top + this.letter * 6].join(" ");
-    },
     views() {
-      const [width, depth] = this.part.size;
-      return [
-        { name: "along the width", x: 0, wide: width, things: this.part.across, cut: this.outline(width) },
-        { name: "along the depth", x: width + this.between, wide: depth, things: this.part.along, cut: this.outline(depth) },
-      ];
+      let [x, y] = [0, 0];
+      return this.part.views.map((one) => {
+        const box = [0, Math.min(0, ...one.things.map((thing) => this.high - thing[1] - thing[3])), one.wide, this.high];
+        const lines = dimensionLines(this.part.dimensions.filter((dim) => dim.view === one.axis), this.high, box, this.letter);
+        const room = this.room(lines, box);
+        const made = { ...one, lines, x: x + (this.narrow ? 0 : -room[0]), y: y + (this.narrow ? -room[1] : 0), foot: room[3] + this.letter * 0.2, room };
+        if (this.narrow) y += room[3] - room[1] + this.letter * 2.2; else x += room[2] - room[0] + this.letter;
+        return made;
+      });
     },
-    places() {
-      const [width, depth] = this.part.size;
-      const at = {
-        width: [width / 2, this.high + this.gap],
-        depth: [width + this.between + depth / 2, this.high + this.gap],
-        height: [-this.letter * 3.2, this.high / 2],
-      };
-      return this.part.dimensions.filter((one) => at[one.key]).map((one) => ({ ...one, x: at[one.key][0], y: at[one.key][1] }));
+    view() {
+      const rooms = this.views.map(({ x, y, room }) => [x + room[0], y + room[1], x + room[2], y + room[3]]);
+      const [left, top] = [0, 1].map((n) => Math.min(...rooms.map((one) => one[n])));
+      const [right, bottom] = [2, 3].map((n) => Math.max(...rooms.map((one) => one[n])));
+      return [left, top, right - left, bottom - top + this.letter].join(" ");
     },
+    loose() { return this.part ? this.part.dimensions.filter((one) => one.view < 0) : []; },
   },
-  watch: { part() { this.now = null; } },
+  watch: {
+    part(part, before) {
+      const same = this.now && part && before && part.part === before.part && part.dimensions.some((one) => one.key === this.now.key && one.typed);
+      if (!same) this.now = null; // else somebody is typing it while all is drawn anew
+      if (!part || !before || part.shape !== before.shape) { this.cuts = []; this.state = "waiting"; }
+      this.load();
+    },
+    src() { this.load(); },
+  },
   methods: {
-    mm(length) { return (Math.round(length * 10) / 10).toString(); },
-    outline(wide) {
-      const [wall, floor, high] = [Math.max(0.8, this.part.wall), Math.max(0.8, Math.min(this.part.floor, this.high)), this.high];
-      return `M0 0H${wall}V${high - floor}H${wide - wall}V0H${wide}V${high}H0Z`;
+    mm(one) {
+      const parts = one.value < 1 || one.key.startsWith("lot.") ? 100 : 10; // a measured length is not rounded to a tenth
+      return (Math.round(one.value * parts) / parts).toString();
+    },
+    say(one) { return one.name + ", " + this.mm(one) + " millimetres" + (one.typed ? ", type another" : ""); },
+    half(place) { return this.letter * Math.max(1.5, 0.32 * this.mm(place).length + 0.5); },
+    room(lines, box) {
+      const wide = this.letter * 2.6;
+      box = [box[0] - this.letter * 0.6, box[1], box[2] + this.letter * 0.6, box[3]];
+      const xs = lines.flatMap((line) => [line.x - wide, line.x + wide]);
+      const ys = lines.flatMap((line) => [line.y - this.letter, line.y + this.letter]);
+      return [Math.min(box[0], ...xs), Math.min(box[1], ...ys) - this.letter * 0.3, Math.max(box[2], ...xs), Math.max(box[3], ...ys) + this.letter * 1.2];
+    },
+    load() {
+      const wanted = this.part && this.src ? `${this.part.shape} ${this.src}` : "";
+      if (wanted === this.asked) return;
+      this.asked = wanted;
+      if (!wanted) return;
+      const src = this.src;
+      new GLTFLoader().load(
+        src,
+        (found) => { if (this.live && wanted === this.asked) this.cut(found.scene); },
+        undefined,
+        () => { if (this.live && wanted === this.asked) this.state = "failed"; },
+      );
+    },
+    cut(root) {
+      let solid = null;
+      root.traverse((node) => { if (node.isMesh && !solid) solid = node.geometry; });
+      if (!solid) { this.state = "failed"; return; }
+      const [points, index] = [solid.attributes.position.array, solid.index && solid.index.array];
+      this.cuts = this.part.views.map((one) => cutPath(points, index, one.axis, one.at, this.high));
+      solid.dispose();
+      this.state = "ready";
     },
     open(place) {
       this.now = place;
-      this.typed = this.mm(place.value);
+      this.typed = place.entry || this.mm(place); // of several readings all stand there, lest one typed number replaces them
       this.$nextTick(() => { this.$refs.field.focus(); this.$refs.field.select(); });
     },
     send() { this.$emit("typed", { key: this.now.key, typed: this.typed }); this.leave(); },
     leave() {
-      const place = this.$refs.svg.querySelector(`[data-dim="${CSS.escape(this.now.key)}"]`);
+      const place = this.$el.querySelector(`[data-dim="${CSS.escape(this.now.key)}"]`);
       this.now = null;
       if (place) place.focus();
     },

@@ -68,6 +68,16 @@ export function stepped(item, key, sizing) {
     : { ...item, col: item.col + by[0], row: item.row + by[1] };
 }
 
+// Items after a change: some of them otherwise, by their numbers in the list, and some gone. Those that stay as they are
+// stay the same objects.
+export function patched(items, changed, gone) {
+  const other = new Map(changed);
+  const left = new Set(gone);
+  return items
+    .map((one, number) => (other.has(number) ? Object.freeze({ ...one, ...other.get(number) }) : one))
+    .filter((_, number) => !left.has(number));
+}
+
 // Items in the order in which they are read: from the front, then from the left.
 export const reading = (items) => [...items].sort((a, b) => a.row - b.row || a.col - b.col || a.level - b.level);
 

@@ -1,0 +1,168 @@
+"""Whether the masses that a kit states are true: what things weigh, what prints weigh, and the sums of both.
+
+Who plans a load or a spool by kit.json takes these figures as they stand. Things weigh what the room file says; a piece
+weighs no more than its solid in its material and no less than thin walls and sparse infill leave of it; a part is the
+sum of its pieces, a space that of what it holds, a bedful about that of what lies on it. What this does not know: how
+much of a solid is infill. A part that is printed in several materials has the mass of any of them.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from nookwright.checks.in_words import names
+from nookwright.checks.weights import G_PER_KG
+from nookwright.ground.findings import Against, Finding, Severity
+from nookwright.ground.sources import Fact, Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from nookwright.exchange.kit import Kit
+    from nookwright.survey.models import Room
+
+ROUNDED_G = Fact(0.01, unit="g", kind=Kind.CALCULATED, source="Sums of a thousand masses, each rounded to 1e-6 g.")
+ROUNDED_SHARE = Fact(1e-5, unit="1", kind=Kind.CHOICE, source="Of a mass: what is nearer is the same.")
+LIGHTEST = Fact(
+    0.1, unit="1", kind=Kind.CALCULATED, source="Of the solid: a block with three walls and an infill of 5 % has 0.15."
+)
+HEAVIEST = Fact(
+    1.3, unit="1", kind=Kind.CALCULATED, source="Of the solid: 1, and what finished prints teach of too much flow."
+)
+OTHER_LINES = Fact(
+    0.8, unit="1", kind=Kind.CHOICE, source="Of the pieces of a bedful, which another printer may fill less densely."
+)
+HANDLING = Fact(
+    1.5, unit="1", kind=Kind.CHOICE, source="Of the pieces of a bedful: pads, skirt, brim and purge come on top."
+)
+PURGE_G = Fact(30.0, unit="g", kind=Kind.CHOICE, source="No bedful purges or lays down more beside its pieces.")
+MM3_PER_CM3 = Fact(1000.0, unit="mm3/cm3", kind=Kind.CALCULATED, source="10 x 10 x 10.")
+_CODE = "mass-wrong"
+_REMEDY = "Build the kit again; do not change its files by hand."
+
+
+def check_masses(kit: Kit, room: Room) -> Iterator[Finding]:
+    """One finding about masses that are not what they should be: the worst, and which are wrong as well.
+
+    Masses of things and pieces come first: where one of them is wrong, sums that have it in them are.
+
+    Args:
+        kit: the kit, its references sound.
+        room: says what things, materials and boxes weigh.
+    """
+    first = [*_lots(kit, room), *_pieces(kit, room)]  # what the sums follow from
+    found = [*first, *_parts(kit), *_spaces(kit, room), *_bedfuls(kit)]
+    if found:
+        worst = max(first or found, key=lambda one: (_off(one), one.subject))
+        others = sorted({one.subject for one in found} - {worst.subject})
+        more = f" Wrong as well: {names(others)}." if others else ""
+        yield replace(worst, text=worst.text + more)
+
+
+def _off(finding: Finding) -> float:
+    """How many times over a mass is wrong."""
+    against = finding.against
+    if against is None:
+        return 0.0
+    low, high = sorted((abs(against.computed), abs(against.limit)))
+    return high / max(low, ROUNDED_G)
+
+
+def _lots(kit: Kit, room: Room) -> Iterator[Finding]:
+    """Lots that weigh something else than the room file says; one that nobody weighed is stated as 0."""
+    surveyed = {lot.id: lot for lot in room.lot}
+    for lot in kit.lots:
+        read = surveyed[lot.id]
+        yield from _wrong(lot.id, "All of it together weighs", lot.mass_g, (read.mass_g or 0.0) * read.count)
+
+
+def _pieces(kit: Kit, room: Room) -> Iterator[Finding]:
+    """Pieces that weigh more or less than their solid can."""
+    densities = {material.id: material.density_g_cm3 for material in room.material}
+    for piece in kit.pieces:
+        if piece.material not in densities or piece.volume_mm3 <= 0:
+            continue
+        solid_g = piece.volume_mm3 / MM3_PER_CM3 * densities[piece.material]
+        least, most = LIGHTEST * solid_g, HEAVIEST * solid_g
+        if not least <= piece.mass_g <= most:
+            text = (
+                f"By kit.json it weighs {piece.mass_g:.4g} g; printed full, its solid would weigh {solid_g:.4g} g in "
+                f"{piece.material}: between {least:.3g} g and {most:.3g} g can be."
+            )
+            against = Against(piece.mass_g, most if piece.mass_g > most else least, "g")
+            yield Finding(_CODE, Severity.STOP, piece.id, text, _REMEDY, against)
+
+
+def _by_material(kit: Kit) -> Mapping[str, tuple[float, ...]]:
+    """What a part may weigh, g, by its id: the sum of its pieces in each of its materials."""
+    sums: dict[str, dict[str, float]] = defaultdict(lambda: defaultdict(float))
+    for piece in kit.pieces:
+        sums[piece.part][piece.material] += piece.mass_g
+    return {part: tuple(masses.values()) for part, masses in sums.items()}
+
+
+def _parts(kit: Kit) -> Iterator[Finding]:
+    """Parts that are not the sum of their pieces."""
+    masses = _by_material(kit)
+    for part in kit.parts:
+        if part.id in masses:
+            nearest = min(masses[part.id], key=lambda mass_g: abs(mass_g - part.mass_g))
+            yield from _wrong(part.id, "As printed it weighs", part.mass_g, nearest)
+
+
+def _spaces(kit: Kit, room: Room) -> Iterator[Finding]:
+    """Spaces whose load, or what they may carry, is not what it comes to."""
+    surveyed = {space.id: space for space in room.space}
+    masses, things = _by_material(kit), _things_g(kit, room)
+    prints: dict[str, list[tuple[float, ...]]] = defaultdict(list)
+    own = {part.id: (part.mass_g,) for part in kit.parts}
+    for placement in kit.placements:
+        prints[placement.space].append(masses.get(placement.part, own[placement.part]))
+    for space in kit.spaces:
+        least, most = (sum(how(each) for each in prints[space.id]) for how in (min, max))
+        near = min(max(space.mass_g, least), most)
+        yield from _wrong(space.id, "The prints in it weigh", space.mass_g, near)
+        yield from _wrong(space.id, "Prints and things in it weigh", space.load_g, near + things[space.id])
+        limit_g = surveyed[space.id].load_kg * G_PER_KG
+        yield from _wrong(space.id, "It may carry", space.load_limit_g, limit_g)
+
+
+def _things_g(kit: Kit, room: Room) -> Mapping[str, float]:
+    """Mass of the things, and of the boxes they are in, by space, g; nothing of what nobody weighed."""
+    one_g = {lot.id: lot.mass_g or 0.0 for lot in room.lot}
+    box_g = {box.id: box.mass_g for box in room.box}
+    space_of = {placement.id: placement.space for placement in kit.placements}
+    found: dict[str, float] = defaultdict(float)
+    for lot in kit.lots:
+        for place in lot.places:
+            found[space_of[place.placement]] += one_g[lot.id] * place.count + box_g.get(place.box, 0.0)
+    return found
+
+
+def _bedfuls(kit: Kit) -> Iterator[Finding]:
+    """Bedfuls that weigh less than their pieces, or far more."""
+    pieces = {piece.id: piece.mass_g for piece in kit.pieces}
+    for bedful in kit.bedfuls:
+        held_g = sum(pieces[item.piece] for item in bedful.items)
+        nearest = min(max(bedful.mass_g, OTHER_LINES * held_g), HANDLING * held_g + PURGE_G)
+        yield from _wrong(bedful.id, "All on it weighs", bedful.mass_g, nearest)
+
+
+def _wrong(subject: str, what: str, said_g: float, true_g: float) -> Iterator[Finding]:
+    """A finding where two masses differ by more than sums round off."""
+    if abs(said_g - true_g) > ROUNDED_G + ROUNDED_SHARE * abs(true_g):
+        text = f"{what} {_grams(said_g)} by kit.json; it should be {_grams(true_g)}."
+        yield Finding(_CODE, Severity.STOP, subject, text, _REMEDY, Against(said_g, true_g, "g"))
+
+
+def _grams(mass_g: float) -> str:
+    """A mass in words.
+
+    >>> _grams(12345.678), _grams(72.0), _grams(0.02)
+    ('12.35 kg', '72.0 g', '0.02 g')
+    """
+    if abs(mass_g) >= G_PER_KG:
+        return f"{mass_g / G_PER_KG:.2f} kg"
+    return f"{mass_g:.1f} g" if abs(mass_g) >= 1 else f"{mass_g:.2g} g"
