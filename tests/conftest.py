@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,8 +23,9 @@ if TYPE_CHECKING:
     from nookwright.survey.models import Room
 
 sys.path.append(str(Path(__file__).resolve().parents[1]))  # tests draw random shapes and parts as ``fuzz`` does
-settings.register_profile("ours", deadline=None, derandomize=True)  # the same on a busy machine as on a quiet one
-settings.load_profile("ours")
+settings.register_profile("ours", deadline=None, derandomize=True, max_examples=40)  # the same on every machine
+settings.register_profile("long", deadline=None, max_examples=400)  # HYPOTHESIS_PROFILE=long, before a release
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ours"))
 
 TINY_ROOM = """\
 format = 1

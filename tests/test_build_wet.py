@@ -66,7 +66,7 @@ def test_drains_may_be_refused_and_wished_for(built: Callable[..., Kit]) -> None
     drained = 'game = "red"\n[choices.tray]\ndrained = {}'
     wet = built(game=drained.format("false"), load_kg="load_kg = 6\nwet = true")
     assert not [part for part in wet.parts if "drains" in part.parameters]
-    assert "more has no hole" in codes(wet, Severity.WARN)["floor-undrained"]
+    assert "1 more have no hole" in codes(wet, Severity.WARN)["floor-undrained"]
     dry = built(game=drained.format("true"))
     assert {part.kind for part in dry.parts if "drains" in part.parameters} == {"tray"}
     assert "floor-undrained" not in codes(dry, Severity.WARN)

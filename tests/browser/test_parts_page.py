@@ -221,6 +221,7 @@ def test_a_reload_shows_the_same_part(parts: Page) -> None:
     """The address says which it is."""
     parts.locator('[data-lot="corks"]').click()
     expect(parts.locator("[data-part]")).to_contain_text("Corks")
+    expect(parts).to_have_url(re.compile(r"/parts\?lot=corks$"))
     parts.reload()
     expect(parts.locator("[data-part]")).to_contain_text("Corks")
 

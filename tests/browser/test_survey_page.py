@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from typing import TYPE_CHECKING, Any
 
@@ -98,6 +99,50 @@ def test_what_is_being_typed_is_not_lost_to_what_happens_elsewhere(survey: Page,
     expect(load).to_have_value("123")
 
 
+def test_a_hand_that_goes_on_typing_stays_in_its_field(survey: Page, served: Served) -> None:
+    """The mass is assumed while it is being typed: what is typed is kept, in the field it is typed into."""
+    begun = served.room_file.read_text(encoding="utf-8")
+    survey.locator('[data-add="lot"]').click()
+    expect(field(survey, "lot-thing-1-name")).to_be_focused()
+    field(survey, "lot-thing-1-shape").select_option("round")
+    expect(field(survey, "lot-thing-1-diameter")).to_be_visible()
+    fill(survey, "lot-thing-1-diameter", "4 cm")
+    expect(field(survey, "lot-thing-1-height")).to_be_focused()
+    survey.keyboard.type("19")
+    survey.keyboard.press("Tab")
+    survey.keyboard.type("3")
+    mass = field(survey, "lot-thing-1-mass_g")
+    expect(survey.locator("[data-said]")).to_contain_text("Its mass is assumed from its size")
+    expect(field(survey, "lot-thing-1-mass_g-said")).to_have_text("assumed from its size")
+    expect(mass).to_be_focused()
+    survey.keyboard.type("1")
+    expect(mass).to_have_value("31")
+    survey.keyboard.press("Tab")
+    assert kept(survey, served)["lot"][-1]["mass_g"] == 31
+    for _ in ("add", "shape", "diameter", "height", "mass"):
+        survey.locator('[data-do="undo"]').click()
+    expect(survey.locator('[data-at="lot.thing-1"]')).to_have_count(0)
+    kept(survey, served)
+    assert served.room_file.read_text(encoding="utf-8") == begun
+
+
+def test_the_focus_does_not_leave_a_field_that_was_gone_into_first(survey: Page) -> None:
+    """A space is added and a field of it is typed into at once: the name is left alone."""
+    width = field(survey, "space-space-1-width")
+    survey.evaluate(
+        """() => new MutationObserver((_, watch) => {
+            const width = document.getElementById("space-space-1-width");
+            if (width) { watch.disconnect(); width.focus(); }
+        }).observe(document.body, { childList: true, subtree: true })"""
+    )
+    survey.locator('[data-add="space"]').click()
+    expect(survey.locator('[data-at="space.space-1"]')).to_have_attribute("aria-pressed", "true")
+    expect(survey).to_have_url(re.compile(r"/survey\?at=space\.space-1$"))
+    expect(width).to_be_focused()
+    survey.locator('[data-do="undo"]').click()
+    expect(survey.locator('[data-at="space.space-1"]')).to_have_count(0)
+
+
 def test_a_thing_is_added_without_weighing_it(survey: Page, served: Served) -> None:
     """Only the sides of its shape are asked for; its mass is assumed, said so, and follows until one is typed."""
     begun = served.room_file.read_text(encoding="utf-8")
@@ -154,6 +199,7 @@ def test_a_reload_shows_the_same_form(survey: Page) -> None:
     """The address says which it is."""
     survey.locator('[data-at="lot.dice"]').click()
     expect(survey.locator("[data-form]")).to_have_text("Dice")
+    expect(survey).to_have_url(re.compile(r"/survey\?at=lot\.dice$"))
     survey.reload()
     expect(survey.locator("[data-form]")).to_have_text("Dice")
 

@@ -80,7 +80,10 @@ def _looked_at_once() -> Iterator[None]:
     known: dict[tuple[int, ...], tuple[ThreeMF, str]] = {}
 
     def parse(path: Path) -> tuple[ThreeMF, str]:
-        found = path.stat()
+        try:
+            found = path.stat()
+        except OSError:
+            return parse_3mf(path)  # which says what is wrong with it
         key = found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns
         if key not in known:
             known[key] = parse_3mf(path)

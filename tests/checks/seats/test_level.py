@@ -46,6 +46,37 @@ def test_the_hole_in_a_block_has_a_negative_area(radius: float, top: float, heig
     assert loops.areas_mm2[outline] == pytest.approx(1600)
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "met"),
+    [
+        ((12, 12), (28, 28), False),  # in the hole
+        ((10, 10), (30, 30), False),  # all of it, to its edges
+        ((12, 12), (31, 28), True),
+        ((2, 2), (8, 8), True),  # within the solid, with no edge in it
+        ((-5, -5), (45, 45), True),  # about it all
+        ((19, -5), (21, 45), True),  # across
+        ((41, 0), (50, 40), False),  # beside
+        ((40, 0), (50, 40), False),  # against its side
+    ],
+)
+def test_a_rectangle_meets_a_frame_where_it_is_solid(
+    low: tuple[float, float],
+    high: tuple[float, float],
+    met: bool,  # noqa: FBT001
+) -> None:
+    """A square frame of 40 mm about a hole of 20 mm."""
+    hole = manifold3d.Manifold.cube([20, 20, 10]).translate([10, 10, 0])
+    frame = level_at(shape(manifold3d.Manifold.cube([40, 40, 10]) - hole), 5.0)
+    assert frame.meets(np.array(low, dtype=float), np.array(high, dtype=float)) is met
+
+
+def test_a_rectangle_meets_what_is_askew() -> None:
+    """A square on its corner: the corner of its box is empty."""
+    askew = level_at(shape(manifold3d.Manifold.cube([20, 20, 10], center=True).rotate([0, 0, 45])), 1.0)
+    assert not askew.meets(np.array([9.0, 9.0]), np.array([14.0, 14.0]))
+    assert askew.meets(np.array([6.0, 6.0]), np.array([14.0, 14.0]))
+
+
 def test_loops_of_one_section_are_told_apart() -> None:
     """Nine posts on a plate are nine loops, whatever the order of their triangles."""
     posts = [

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nookwright.checks.seats.resting import LIES
+from nookwright.layout.liner_model import PanelSpec
 from nookwright.parts.lids.deck_lid import DeckSpec, deck_lid, deck_lid_place, deck_tray
+from nookwright.parts.liner.panel import panel
 from nookwright.parts.trays.tray import tray
 
 from .conftest import PITCH, at, cell
@@ -102,3 +104,23 @@ def test_what_it_stands_on_is_what_kit_json_says(stood: Bench, small: Part) -> N
         assert said.text.endswith("where it is, it stands on panel.")
     hangs = stood.having("it", small, cell(1, 5, 9.0), on=())
     assert [code for _, code, _ in hangs.wrong()] == ["part-raised"]
+
+
+@pytest.mark.parametrize(("col", "carried"), [(2, False), (1, True), (3, True)])
+def test_a_panel_does_not_carry_what_stands_in_its_hole(
+    empty: Bench,
+    module: Module,
+    small: Part,
+    col: int,
+    carried: bool,  # noqa: FBT001
+) -> None:
+    """A frame about a hole of 3 x 4 cells: 3 x 2 cells in it stand on nothing, one column to a side on the frame."""
+    hole = tuple((c, r) for c in range(2, 5) for r in range(2, 6))
+    frame = empty.having("panel", panel(module, PanelSpec(8, 8, hole, first_has_cone=True, slots=())), at(1.2, 1.2))
+    for on in ((), ("panel",)):
+        bench = frame.having("it", small, cell(col, 3), on=on)
+        found = [code for _, code, _ in bench.wrong() if code == "stands-otherwise"]
+        assert bool(found) is (bool(on) is not carried)
+        if found:
+            true = "panel" if carried else "the floor"
+            assert bench.said("stands-otherwise").text.endswith(f"where it is, it stands on {true}.")

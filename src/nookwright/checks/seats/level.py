@@ -110,6 +110,25 @@ class Level:
             found[first : first + step] = np.where(self._inside(part), -far, far)
         return found
 
+    def meets(self, low: Floats, high: Floats) -> bool:
+        """Whether any of the solid lies in an upright rectangle: an edge of it passes through, or all of it is solid.
+
+        Args:
+            low: (2,), its least corner, mm.
+            high: (2,), its greatest one.
+        """
+        if not len(self.starts):
+            return False
+        along = self.ends - self.starts
+        flat = along == 0
+        step = np.where(flat, 1.0, along)
+        one, other = (low - self.starts) / step, (high - self.starts) / step
+        beside = flat & ((self.starts <= low) | (self.starts >= high))
+        enters = np.where(flat, 0.0, np.minimum(one, other)).max(axis=1).clip(min=0.0)
+        leaves = np.where(flat, 1.0, np.maximum(one, other)).min(axis=1).clip(max=1.0)
+        passes = (enters < leaves) & ~beside.any(axis=1)
+        return bool(passes.any()) or bool(self._inside((low + high)[None] / 2)[0])
+
     def _inside(self, points: Floats) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
         """Which points lie in the solid: a line to the right crosses an odd number of edges."""
         (x0, y0), (x1, y1) = self.starts.T, self.ends.T

@@ -3,6 +3,7 @@
 A part rests with its underside on the highest face below it that carries parts: a panel's, a deck's, a riser's; where
 there is none, on the floor or on dots as thick as a panel. Faces are those of the files as written, the tops of cones
 left out. Of a part that is too high, what ends at its underside is named: it stands on that, or it hangs in the air.
+A part stands on those whose plastic is under it, not on one in whose hole, or beside whose arms, it stands.
 What this does not know: how a part lies that is tilted, and how thick rubber dots are.
 """
 
@@ -17,6 +18,7 @@ import numpy as np
 from nookwright.checks.bodies import matrix_of, moved_by
 from nookwright.checks.in_words import called, names
 from nookwright.checks.seats.drawn import SEATED
+from nookwright.checks.seats.level import level_at
 from nookwright.checks.seats.standing import ENGAGED, SUNK
 from nookwright.checks.seats.words import stop
 from nookwright.ground.findings import Against
@@ -98,8 +100,13 @@ def check_carriers(
             if parts[one.part].kind not in SEATED or one.part not in members or one.id in too_high:
                 continue
             at, _ = _carried(level, number, drawn)
-            below = _in_plan(level, number) & (np.abs(level.faces - at) <= LIES)
-            carriers = {those[int(which)].id for which in np.flatnonzero(below)}
+            near = np.flatnonzero(_in_plan(level, number) & (np.abs(level.faces - at) <= LIES))
+            low, high = level.boxes[number, :, :2]
+            carriers = {
+                other.id
+                for other, face in ((those[int(which)], float(level.faces[which])) for which in near)
+                if _under_it(members[other.part], matrix_of(other.space_from_part), face, (low, high))
+            }
             if carriers != set(one.stands_on):
                 said, true = (names([names_of[name] for name in sorted(ids)]) for ids in (one.stands_on, carriers))
                 text = f"By kit.json it stands on {said or _FLOOR}; where it is, it stands on {true or _FLOOR}."
@@ -191,6 +198,19 @@ def _carried(level: _Level, number: int, drawn: Drawn) -> tuple[float, str]:
         return float(level.faces[best]), level.those[best].label
     dots = bottom <= drawn.seat.panel + LIES
     return (bottom, "its dots") if dots else (0.0, _FLOOR)
+
+
+def _under_it(member: Member, matrix: Floats, face: float, box: tuple[Floats, Floats]) -> bool:
+    """Whether plastic of a carrying part, at its face, is under a box of the space in plan by more than a touch."""
+    if (box[1] - box[0] <= 2 * BELOW).any():
+        return True  # too narrow to tell
+    inside = np.column_stack([(box[0] + BELOW, box[1] - BELOW), np.full(2, face - LIES)])
+    corners = moved_by(np.asarray(np.linalg.inv(matrix), dtype=np.float64), inside)
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    return any(
+        level_at(shape, float(low[2] - at[2, 3])).meets(low[:2] - at[:2, 3], high[:2] - at[:2, 3])
+        for shape, at in member.made
+    )
 
 
 def _under(level: _Level, number: int) -> str:

@@ -52,11 +52,16 @@ def _sets(printers: tuple[str, ...]) -> Iterable[tuple[str, ...]]:
 
 
 def _alone(bedful: Bedful, starts: Starts, printer: str, begin: int) -> int:
-    """When a bedful would end that is the first on its printer, its filament loaded."""
-    later = both(starts.at(bedful, printer, change=False), ((begin, _horizon(starts, printer)),))
-    if not later:
-        return begin
-    return later[0][0] + starts.work(printer, change=False) + starts.run(bedful, printer)
+    """When a bedful would end that is the first on its printer, its filament loaded or changed.
+
+    Where a change of bed takes no time, only one of the filament can last until the minute at which a run may begin.
+    """
+    ends = []
+    for change in (False, True):
+        later = both(starts.at(bedful, printer, change=change), ((begin, _horizon(starts, printer)),))
+        if later:
+            ends.append(later[0][0] + starts.work(printer, change=change) + starts.run(bedful, printer))
+    return min(ends, default=begin)
 
 
 def _end(bedfuls: Sequence[Bedful], starts: Starts, printers: tuple[str, ...], begin: int) -> int:

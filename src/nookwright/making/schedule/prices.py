@@ -48,7 +48,7 @@ class Kinds:
     """Bedfuls that are alike, as some printers see them.
 
     Attributes:
-        count: of each kind.
+        count: of each kind that must be printed; 0 where it only may be.
         minutes: the least that one of it takes, its change of bed included.
         bedfuls: numbers of all that are of it.
         lanes: of each printer: its classes, the numbers of their kinds, what it has loaded.
@@ -70,7 +70,15 @@ class Priced:
     prices: Ints
 
 
-def kinds_of(tables: Tables, printers: Sequence[int], some: Sequence[int], *, end: int, by: Mapping[str, int]) -> Kinds:
+def kinds_of(
+    tables: Tables,
+    printers: Sequence[int],
+    some: Sequence[int],
+    *,
+    end: int,
+    by: Mapping[str, int],
+    others: Sequence[int] = (),
+) -> Kinds:
     """The kinds of some bedfuls.
 
     Args:
@@ -79,15 +87,17 @@ def kinds_of(tables: Tables, printers: Sequence[int], some: Sequence[int], *, en
         some: numbers of the bedfuls.
         end: minute by which all must have ended.
         by: minute by which a bedful must have ended, by its id; those that have time are left out.
+        others: numbers of bedfuls that may be printed besides; each can be printed by one of the printers.
     """
     from nookwright.making.schedule.passage import Classes
 
-    columns, chosen = tables.columns, np.asarray(some, np.int64)
+    columns, chosen = tables.columns, np.asarray([*some, *others], np.int64)
+    asked = np.arange(len(chosen)) < len(some)
     them = np.asarray(printers, np.int64)
     row, run = columns.row[np.ix_(them, chosen)], columns.run[np.ix_(them, chosen)]
-    able, late = row[:, :, 1] >= 0, np.array([by.get(tables.bedfuls[one], end) for one in some], np.int64)
+    able, late = row.max(axis=2) >= 0, np.array([by.get(tables.bedfuls[one], end) for one in chosen], np.int64)
     material, ready = columns.material[chosen], columns.ready[chosen]
-    keys = np.stack([*row[:, :, 0], *row[:, :, 1], *np.where(able, run, 0), material, ready, late])
+    keys = np.stack([*row[:, :, 0], *row[:, :, 1], *np.where(able, run, 0), material, ready, late, asked])
     _, first, kind, count = np.unique(keys, axis=1, return_index=True, return_inverse=True, return_counts=True)
     lanes = []
     for place, printer in enumerate(printers):
@@ -106,7 +116,7 @@ def kinds_of(tables: Tables, printers: Sequence[int], some: Sequence[int], *, en
         lanes.append((classes, mine, int(columns.loaded[printer])))
     takes = np.where(able, run + columns.work[them, :1], np.iinfo(np.int64).max)
     return Kinds(
-        count=count,
+        count=np.where(asked[first], count, 0),
         minutes=takes.min(axis=0)[first],
         bedfuls=tuple(tuple(int(one) for one in chosen[kind.reshape(-1) == at]) for at in range(len(count))),
         lanes=tuple(lanes),
@@ -126,7 +136,7 @@ def priced(kinds: Kinds, begin: int, *, end: int, bound: int, passed: int) -> Pr
         bound: minute before which none can end, as far as is known.
         passed: how many minutes are passed, and bedfuls tried in them, at most.
     """
-    prices = np.asarray(kinds.minutes * float(GRAIN), np.float64)
+    prices = np.where(kinds.count > 0, kinds.minutes * float(GRAIN), 0.0)
     tick, number = int(TICK_MIN), 0
     if passed > 0 and end - begin > tick * len(prices):
         roughly = _coarse(kinds, tick)
@@ -201,7 +211,8 @@ def _coarse(kinds: Kinds, tick: int) -> Kinds:
 def bound_of_choice(tables: Tables, begin: int, *, end: int, bound: int, passed: int, by: Mapping[str, int]) -> int:
     """The minute before which no schedule can end, where bedfuls may be printed on one printer or another.
 
-    Each printer is asked alone, for what it alone may print; then all together.
+    All are asked together; then each printer alone, for what it alone may print. What others may print, too, it may
+    still print there, for nothing: between two that it must print it may change the filament at a better time.
 
     Args:
         tables: bedfuls of one stage, each of which the hours allow.
@@ -211,21 +222,29 @@ def bound_of_choice(tables: Tables, begin: int, *, end: int, bound: int, passed:
         passed: see ``priced``; for all that is asked together.
         by: minute by which a bedful must have ended, by its id.
     """
-    able = tables.columns.row[:, :, 1] >= 0
+    able, material = tables.columns.row.max(axis=2) >= 0, tables.columns.material
     alone = able.sum(axis=0) == 1
-    groups = [([printer], np.flatnonzero(able[printer] & alone)) for printer in range(len(able))]
-    groups = [(list(range(len(able))), np.arange(able.shape[1])), *((one, some) for one, some in groups if len(some))]
-    for printers, some in groups:
-        kinds = kinds_of(tables, printers, [int(one) for one in some], end=end, by=by)
+    groups = [(list(range(len(able))), np.arange(able.shape[1]), np.arange(0))]
+    for printer, mine in enumerate(able):
+        some = np.flatnonzero(mine & alone)
+        if len(some):
+            others = np.flatnonzero(mine & ~alone & np.isin(material, material[some]))
+            groups.append(([printer], some, others))
+    for printers, some, others in groups:
+        kinds = kinds_of(tables, printers, some.tolist(), end=end, by=by, others=others.tolist())
         bound = priced(kinds, begin, end=end, bound=bound, passed=passed // len(groups)).bound
     return bound
 
 
 def _shared(kinds: Kinds, change: Ints, width: float) -> Floats:
-    """A change of prices, each shared with kinds that take nearly as long: early on they differ by chance alone."""
+    """A change of prices, each shared with kinds that take nearly as long: early on they differ by chance alone.
+
+    What need not be printed keeps its price of nothing.
+    """
+    asked = kinds.count > 0
     sizes = np.log(np.maximum(kinds.minutes, 1).astype(np.float64))
     near: Floats = np.exp(-0.5 * ((sizes[:, None] - sizes[None, :]) / width) ** 2)
-    shared: Floats = (near / near.sum(axis=0)) @ change
+    shared: Floats = asked * ((near / near.sum(axis=0)) @ (asked * change))
     return shared
 
 

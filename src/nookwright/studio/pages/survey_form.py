@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Protocol
@@ -42,8 +43,8 @@ class _Drawn:
         field: what it is.
         path: of its table.
         row: all of it, with its label.
-        holder: of the input.
         made: the input.
+        folded: whether it lies in the fold of what few people need.
         said: what is said below it.
         known: what stands in the room file, as the field shows it.
         typed: what stands in the field.
@@ -52,11 +53,11 @@ class _Drawn:
     field: Field
     path: Path
     row: ui.element
-    holder: ui.element
     made: ui.element
     said: ui.html
     known: str
     typed: str
+    folded: bool = False
 
     @property
     def where(self) -> str:
@@ -83,6 +84,7 @@ class SurveyForm:
         self._shape: object = None
         self._fields: list[_Drawn] = []
         self._legends: list[ui.html] = []
+        self._boxes: list[ui.element] = []
         self._body = ui.element("section").classes("panel stack")
         self._body.props["aria-label"] = title or "Form"
 
@@ -94,11 +96,11 @@ class SurveyForm:
             values: of it.
         """
         boxes = [box for box in values.get("blocked", []) if isinstance(box, dict)]
-        shape = (path, len(boxes))
-        if shape != self._shape:
-            self._shape = shape
+        if path != self._shape:
+            self._shape = path
             self._draw(path, values, boxes)
             return
+        self._draw_boxes(path, boxes)
         reword(self._title, self._fixed or _title(values))
         for legend, box in zip(self._legends, boxes, strict=False):
             reword(legend, str(box.get("reason", "")))
@@ -106,10 +108,8 @@ class SurveyForm:
             table = boxes[int(one.path[-1])] if len(one.path) > len(path) else values
             now = shown(table.get(one.field.key))
             if now != one.known:
+                _run(_VALUE_BECOMES, one, was=one.typed, now=now)
                 one.known = one.typed = now
-                one.holder.clear()
-                with one.holder:
-                    one.made = self._input(one.field, one.path, now)
 
     def say(self, faults: Sequence[Fault], unit: str, notes: Mapping[str, str] | None = None) -> None:
         """Say beside each field what is wrong with it, or what it is read as.
@@ -133,7 +133,7 @@ class SurveyForm:
                 one.made.update()
 
     def focus(self, key: str = "", *, select: bool = False) -> None:
-        """Put the focus into a field.
+        """Put the focus into a field, unless the hand is in one already.
 
         Args:
             key: of the room file, such as ``space.bench.width``; the first field if empty.
@@ -141,29 +141,25 @@ class SurveyForm:
         """
         fields = [one for one in self._fields if not key or one.where == key or key.startswith(f"{one.where}.")]
         if fields:
-            if fields[0] in self._fields[self._first :] and self._more is not None:
+            if fields[0].folded and self._more is not None:
                 self._more.props["open"] = True
                 self._more.update()
-            fields[0].made.run_method("focus")
-            if select and fields[0].field.way is not Way.CHOICE:
-                fields[0].made.run_method("select")
+            _run(_FOCUS, fields[0], select=select and fields[0].field.way is not Way.CHOICE)
 
     def focus_box(self, number: int) -> None:
-        """Put the focus into the first field of a blocked box.
+        """Put the focus into the first field of a blocked box, unless the hand is in a field already.
 
         Args:
             number: of the box.
         """
         box = next((one for one in self._fields if one.path[-2:] == ("blocked", number)), None)
-        made = (box or self._fields[0]).made
-        made.run_method("focus")
-        made.run_method("select")
+        _run(_FOCUS, box or self._fields[0], select=True)
 
     # -- drawing
 
     def _draw(self, path: Path, values: Mapping[str, Any], boxes: Sequence[Mapping[str, Any]]) -> None:
         self._body.clear()
-        self._fields, self._legends, self._more = [], [], None
+        self._fields, self._legends, self._boxes, self._more = [], [], [], None
         self._body.props["data-table"] = self._table or str(path[0])
         first, more = form(self._table or str(path[0]))
         with self._body:
@@ -171,13 +167,15 @@ class SurveyForm:
             for field in first:
                 self._field(field, values.get(field.key), path)
             if path[0] == "space" and self._doer is not None:
-                self._boxes(path, boxes, self._doer)
-            self._first = len(self._fields)
+                text("Blocked: what nothing may enter", "h3")
+                self._box_stack = ui.element("div").classes("stack")
+                self._draw_boxes(path, boxes)
+                button("Add what is in the way", self._doer.block, once=True, data_add="blocked")
             if more:
                 with ui.element("details") as self._more:
                     text("More", "summary")
                     for field in more:
-                        self._field(field, values.get(field.key), path)
+                        self._field(field, values.get(field.key), path, folded=True)
             if self._doer is not None and len(path) > 1:
                 button("Take it out of the room", self._doer.remove, once=True, data_do="remove")
             if path[0] == "lot" and not self._table:
@@ -185,28 +183,37 @@ class SurveyForm:
                     for one in all_standards():
                         text("", "option").props["value"] = one.designation
 
-    def _boxes(self, path: Path, boxes: Sequence[Mapping[str, Any]], doer: Doer) -> None:
-        text("Blocked: what nothing may enter", "h3")
-        for number, box in enumerate(boxes):
-            with ui.element("fieldset"):
+    def _draw_boxes(self, path: Path, boxes: Sequence[Mapping[str, Any]]) -> None:
+        """As many boxes as there are; those that stay are the same elements, and so are the other fields."""
+        doer = self._doer
+        if path[0] != "space" or doer is None:
+            return
+        while len(self._boxes) > len(boxes):
+            self._boxes.pop().delete()
+            self._legends.pop()
+            gone = (*path, "blocked", len(self._boxes))
+            self._fields = [one for one in self._fields if one.path != gone]
+        for number in range(len(self._boxes), len(boxes)):
+            box = boxes[number]
+            with self._box_stack, ui.element("fieldset") as made:
                 self._legends.append(text(str(box.get("reason", "")), "legend"))
                 for field in form("blocked")[0]:
                     self._field(field, box.get(field.key), (*path, "blocked", number))
                 button("Take it out", lambda _, n=number: doer.unblock(n), once=True, data_unblock=str(number))
-        button("Add what is in the way", doer.block, once=True, data_add="blocked")
+            self._boxes.append(made)
 
-    def _field(self, field: Field, value: object, path: Path) -> None:
+    def _field(self, field: Field, value: object, path: Path, *, folded: bool = False) -> None:
         """A field with its label, help and message."""
         name, known = _name(path, field), shown(value)
         with ui.element("div").classes("field") as row:
             row.props["data-row"] = field.key
             text(field.label, "label").props["for"] = name
-            with ui.element("div") as holder:
+            with ui.element("div"):
                 made = self._input(field, path, known)
             text(field.help, "p", "help").props["id"] = f"{name}-help"
             said = text("", "p", "said").props('role="status"')
             said.props["id"] = f"{name}-said"
-        self._fields.append(_Drawn(field, path, row, holder, made, said, known, known))
+        self._fields.append(_Drawn(field, path, row, made, said, known, known, folded))
 
     def _input(self, field: Field, path: Path, known: str) -> ui.element:
         """What is typed into or chosen from; its text is set once, so that nobody's typing is overwritten."""
@@ -243,6 +250,36 @@ class SurveyForm:
 
 
 _VALUE = "(event) => emit(event.target.value)"
+
+# A field in which something stands that has not been sent, or is on its way, keeps it; one that is left as it was
+# found has what became of it meanwhile.
+_VALUE_BECOMES = """(id, { was, now }) => {
+  const field = document.getElementById(id);
+  if (!field) return;
+  const inHand = document.activeElement === field, plain = field.tagName !== "SELECT";
+  const said = plain || [...field.options].some((one) => one.value === was);
+  if (said && field.value !== was && field.value !== now) {
+    if (inHand) field.addEventListener("blur", () => { if (field.value === was) field.value = now; }, { once: true });
+    return;
+  }
+  const marked = plain && inHand && field.selectionStart === 0 && field.selectionEnd === field.value.length;
+  field.value = now;
+  if (marked) field.select();
+}"""
+
+# A hand that is in another field by now stays there, with all that it types; the same hand is not disturbed.
+_FOCUS = """(id, { select }) => {
+  const field = document.getElementById(id), hand = document.activeElement;
+  if (!field || hand === field || (hand && hand.matches("input, textarea, select"))) return;
+  field.focus();
+  if (select) field.select();
+}"""
+
+
+def _run(script: str, one: _Drawn, **how: object) -> None:
+    """Run a script in the page on a field."""
+    if not one.made.is_deleted:
+        one.made.client.run_javascript(f"({script})({json.dumps(one.made.props['id'])}, {json.dumps(how)})")
 
 
 def is_about(fault: Fault, where: str) -> bool:
