@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.sizing.ways import Limits, PartKind, Way, capacity, ways_of
+from nookwright.sizing.ways.way import Arrangement
 from nookwright.survey.models import FloorStyle, Lot, Stance
 from nookwright.survey.readings import Published
 
@@ -49,9 +50,10 @@ LIMIT = st.builds(
 
 @given(one=lots(), limits=LIMIT)
 def test_every_way_has_room_for_all_of_the_lot(one: Lot, limits: Limits) -> None:
-    """Columns times rows times layers hold the count and its growth."""
+    """Columns times rows times layers hold the count and its growth; in a heap as many as each of them holds."""
     for way in ways_of(one, limits):
-        assert way.columns * way.rows * way.layers >= capacity(one) >= one.count
+        heaped = way.each if way.arrangement is Arrangement.HEAP else 1
+        assert way.columns * way.rows * way.layers * heaped >= capacity(one) >= one.count
 
 
 @given(one=lots(), limits=LIMIT)
@@ -63,7 +65,10 @@ def test_things_with_their_clearance_fit_the_inside(one: Lot, limits: Limits) ->
         assert way.inner_width >= across + 1.0 - 1e-9
         assert way.inner_depth >= along + 1.0 - 1e-9
         assert way.pitch_x >= way.thing.width
-        assert way.pitch_y >= way.thing.depth
+        if way.arrangement is Arrangement.STAGGERED:  # rows are nearer, and round things still clear each other
+            assert math.hypot(way.pitch_x / 2, way.pitch_y) >= way.thing.depth - 1e-9
+        else:
+            assert way.pitch_y >= way.thing.depth
 
 
 @given(one=lots(), limits=LIMIT)

@@ -32,7 +32,7 @@ def keeping_contradictions(typed: Typed) -> Iterator[Fault]:
                 allowed=f"no tray of its own beside shares = {show(lot['shares'])}",
                 remedy=f"Give its options to {show(lot['shares'])}, whose tray it is.",
             )
-        if lot.get("id") in hosts:
+        if isinstance(lot.get("id"), str) and lot["id"] in hosts:
             yield from _host(typed, path, lot)
 
 
