@@ -16,18 +16,16 @@ from dataclasses import dataclass
 from random import Random
 from typing import TYPE_CHECKING, Any
 
-from nookwright.cutting.cut import longest_strip_in, whole_footprint
+from nookwright.build import plan_only
 from nookwright.ground.progress import Silent
 from nookwright.layout.place import Effort
-from nookwright.layout.plan import Plan, plan_room
-from nookwright.module.measured import clearance_growth
-from nookwright.parts.design import LINER_GROUP, material_of, materials_of
-from nookwright.parts.trays.wishes import needs_of_room
 from nookwright.sizing.printers.household import household_of
 from nookwright.survey.models import Room
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from nookwright.layout.plan import Plan
 
 LOTS = 200
 _Table = dict[str, Any]
@@ -164,17 +162,7 @@ def planned(room: Room) -> Planned:
         room: as read.
     """
     begun = time.process_time()
-    household = household_of(room)
-    plan = plan_room(
-        room,
-        longest=longest_strip_in(room, material_of(room, LINER_GROUP)),
-        whole=whole_footprint(materials_of(room), room.printer),
-        needs=needs_of_room(room),
-        errors=household.envelope,
-        growth=clearance_growth(household),
-        effort=Effort(),
-        progress=Silent(),
-    )
+    plan = plan_only(room, household_of(room), effort=Effort(), progress=Silent())
     return Planned(plan, time.process_time() - begun)
 
 

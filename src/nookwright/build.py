@@ -73,6 +73,7 @@ if TYPE_CHECKING:
     from nookwright.ground.findings import Finding
     from nookwright.ground.progress import Progress
     from nookwright.making.savings.model import Saving
+    from nookwright.sizing.printers.household import Household
     from nookwright.solids.triangles import Mesh
     from nookwright.survey.models import Room
     from nookwright.survey.origins import CouponForm
@@ -189,6 +190,27 @@ def write_coupons(room_file: Path, out: Path, *, form: CouponForm, only: str = "
     return tuple(out / name for name in names)
 
 
+def plan_only(room: Room, household: Household, *, effort: Effort, progress: Progress) -> Plan:
+    """Decide what goes where.
+
+    Args:
+        room: as surveyed.
+        household: how its printers err.
+        effort: how hard the layout is searched.
+        progress: who is told how far it is.
+    """
+    return plan_room(
+        room,
+        longest=longest_strip_in(room, material_of(room, LINER_GROUP)),
+        whole=whole_footprint(materials_of(room), room.printer),
+        needs=needs_of_room(room),
+        errors=household.envelope,
+        growth=clearance_growth(household),
+        effort=effort,
+        progress=progress,
+    )
+
+
 def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort, progress: Progress) -> Designed:
     """Decide what goes where, design every part and cut it to the beds.
 
@@ -203,16 +225,7 @@ def plan_and_design(room: Room, *, room_file: Path | None = None, effort: Effort
     """
     progress.stage("planning")
     household = household_of(room)
-    plan = plan_room(
-        room,
-        longest=longest_strip_in(room, material_of(room, LINER_GROUP)),
-        whole=whole_footprint(materials_of(room), room.printer),
-        needs=needs_of_room(room),
-        errors=household.envelope,
-        growth=clearance_growth(household),
-        effort=effort,
-        progress=progress,
-    )
+    plan = plan_only(room, household, effort=effort, progress=progress)
     faults: tuple[Fault, ...] = ()
     if room_file:
         faults = (*order_faults(room_file, room, plan.module), *tray_faults(room_file, room, plan))

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.files import VOLUME_SHARE
-from nookwright.checks.masses import HEAVIEST, MM3_PER_CM3
+from nookwright.checks.masses import HEAVIEST
+from nookwright.checks.weights import MM3_PER_CM3
 from nookwright.ground.tolerances import GRID
 
 from .harness import shifted, turned

@@ -11,7 +11,7 @@ import numpy as np
 from nookwright.checks.bodies import NOISE, Body, Sort, box_shape, matrix_of, moved_by
 from nookwright.checks.boxes import pairs_within, tree
 from nookwright.checks.gathering import few
-from nookwright.checks.in_words import called, the, volume
+from nookwright.checks.in_words import OURS, called, the, volume
 from nookwright.checks.room_inside import outside
 from nookwright.checks.springs import check_springs, pressed_points
 from nookwright.checks.things import bodies_of_things
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit, KitSpace, Piece
     from nookwright.ground.progress import Progress
 
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 _CODES = {
     (Sort.PART, Sort.PART): "parts-collide",
     (Sort.BLOCKED, Sort.PART): "part-in-blocked",
@@ -105,7 +104,7 @@ def _all_outside(space: KitSpace, bodies: list[Body]) -> Iterator[Finding]:
         past = outside(space, points)
         if past:
             code = "part-outside" if body.sort is Sort.PART else "things-outside"
-            yield Finding(code, Severity.STOP, body.owner, f"It reaches {past} of {space.id}.", _REMEDY)
+            yield Finding(code, Severity.STOP, body.owner, f"It reaches {past} of {space.id}.", OURS)
 
 
 def _meeting(bodies: list[Body]) -> list[tuple[Body, Body]]:
@@ -129,4 +128,4 @@ def _collision(some: Body, other: Body, shared_mm3: float, names: Mapping[str, s
     who = names.get(second.owner, second.owner)
     text = f"{who} and {what} take the same room, {volume(shared_mm3)} of it; allowed is none."
     against = Against(shared_mm3, float(SHARED_VOLUME_MM3), "mm3")
-    return Finding(_CODES[first.sort, second.sort], Severity.STOP, second.owner, text, _REMEDY, against)
+    return Finding(_CODES[first.sort, second.sort], Severity.STOP, second.owner, text, OURS, against)

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from nookwright.ground.findings import Finding
 
 MANY = Fact(3, unit="1", kind=Kind.CHOICE, source="So many like findings are said one by one; more are one finding.")
+_NAMED = 3  # subjects that a finding names besides its own; the rest is counted
 _LEAST = 1e-9  # of a limit that a figure is divided by
 
 
@@ -43,6 +44,18 @@ def merged(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(_of_all(same) for same in alike.values())
 
 
+def gathered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The same with like findings in one: the worst of them, which says of which others it is true too.
+
+    Args:
+        findings: those of one kind of check, each about another part or place.
+    """
+    alike: dict[tuple[str, Severity], list[Finding]] = defaultdict(list)
+    for one in findings:
+        alike[one.code, one.severity].append(one)
+    return tuple(_one_of(same) for same in alike.values())
+
+
 def _of_all(same: list[Finding]) -> Finding:
     """One of some findings that say the same, with the other subjects named."""
     others = sorted({one.subject for one in same} - {same[0].subject})
@@ -62,3 +75,18 @@ def _excess(finding: Finding) -> float:
     """By how much a figure is off its limit, as a share of that."""
     against = finding.against
     return abs(against.computed - against.limit) / max(_LEAST, abs(against.limit)) if against else 0.0
+
+
+def _one_of(same: list[Finding]) -> Finding:
+    """The worst of some like findings, with the others named."""
+    worst = max(same, key=_beyond)
+    others = sorted({one.subject for one in same} - {worst.subject})
+    if not others:
+        return worst
+    more = f" and {len(others) - _NAMED} more" if len(others) > _NAMED else ""
+    return replace(worst, text=f"{worst.text} The same holds for {', '.join(others[:_NAMED])}{more}.")
+
+
+def _beyond(finding: Finding) -> float:
+    """How far a figure is off its limit."""
+    return abs(finding.against.computed - finding.against.limit) if finding.against else 0.0

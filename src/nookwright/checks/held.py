@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of, moved_by
-from nookwright.checks.in_words import called
+from nookwright.checks.in_words import OURS, called
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -25,7 +25,6 @@ SLIT = Fact(4.0, unit="mm", kind=Kind.MEMORY, source="ISO 13857: through a slot 
 SUNK = Fact(
     2.0, unit="mm", kind=Kind.CHOICE, source="A blade lies so deep below the rim beside it: no fingertip runs along it."
 )
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def tipping_things(kit: Kit) -> Iterator[Finding]:
@@ -40,7 +39,7 @@ def tipping_things(kit: Kit) -> Iterator[Finding]:
             if place.held_by and place.at and not _balanced(kit, place):
                 where = names[place.placement]
                 text = f"A thing in {where} has its middle beyond the parts that carry it: it tips."
-                yield Finding("things-tip", Severity.STOP, lot.id, text, _REMEDY)
+                yield Finding("things-tip", Severity.STOP, lot.id, text, OURS)
 
 
 def covered(kit: Kit, place: LotPlace) -> bool:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import NOISE, matrix_of
-from nookwright.checks.in_words import length, volume
+from nookwright.checks.in_words import OURS, length, volume
 from nookwright.ground.errors import SolidError
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -41,7 +41,6 @@ TONGUE_MM3 = Fact(
 )
 REACH = Fact(8.0, unit="mm", kind=Kind.CALCULATED, source="A dovetail reaches 6 across its joint, its slot 0.4 more.")
 SLAB = Fact(0.05, unit="mm", kind=Kind.CHOICE, source="Half of the slab that a section's area is measured with.")
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def check_joined(kit: Kit, shapes: Mapping[str, Shape], verdicts: Verdicts) -> tuple[Finding, ...]:
@@ -165,4 +164,4 @@ def _solid(shape: Shape) -> Manifold:
 
 
 def _stop(code: str, subject: str, text: str) -> Finding:
-    return Finding(code, Severity.STOP, subject, text, _REMEDY)
+    return Finding(code, Severity.STOP, subject, text, OURS)

@@ -14,7 +14,7 @@ import numpy as np
 
 from nookwright.checks.assembly import bodies_by_space
 from nookwright.checks.bodies import Body, Sort, box_shape
-from nookwright.checks.in_words import called, names, the, volume
+from nookwright.checks.in_words import OURS, called, names, the, volume
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.tolerances import GRID, SHARED_VOLUME_MM3
 from nookwright.survey.models import SpaceKind
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit, KitSpace, Size
     from nookwright.survey.models import Blocked, Room, Space
 
-_FAULT = "Do not print it. This is a fault of the tool: please report it with the room file."
 _ASK = (
     "Say stays = true in its table [[space.blocked]] if it is fixed to the building, as a pipe is: then nothing is put "
     "behind it. Say stays = false if it moves with the drawer."
@@ -68,12 +67,12 @@ def check_kept_free(kit: Kit, room: Room, shapes: Mapping[str, Shape], overlaps:
         if read.kept_free and bodies.get(space.id):
             those = sorted({labels.get(body.owner, body.owner) for body in bodies[space.id]})
             text = f"All of it is a service or ventilation path, and in it {_stand(those)}."
-            yield Finding("service-filled", Severity.STOP, space.id, text, _FAULT, Against(len(those), 0, "1"))
+            yield Finding("service-filled", Severity.STOP, space.id, text, OURS, Against(len(those), 0, "1"))
         for path in paths_of(read, space):
             if not any(_covers(low, high, path) for low, high in _known(space)):
                 what = the(path.box.reason, first=True)
                 text = f"{what} is a service path, and kit.json does not keep all of it free."
-                yield Finding("service-forgotten", Severity.STOP, space.id, text, _FAULT)
+                yield Finding("service-forgotten", Severity.STOP, space.id, text, OURS)
             yield from _filled(path, bodies.get(space.id, ()), overlaps)
             yield from _passed(path, bodies.get(space.id, ()), overlaps, labels)
 
@@ -118,7 +117,7 @@ def _filled(path: Path, bodies: Sequence[Body], overlaps: Overlaps) -> Iterator[
         what = the(path.box.reason)
         text = f"It reaches into {what}, a service path that is kept free for good, with {volume(shared)}."
         yield Finding(
-            "service-filled", Severity.STOP, owner, text, _FAULT, Against(shared, float(SHARED_VOLUME_MM3), "mm3")
+            "service-filled", Severity.STOP, owner, text, OURS, Against(shared, float(SHARED_VOLUME_MM3), "mm3")
         )
 
 
@@ -137,7 +136,7 @@ def _passed(path: Path, bodies: Sequence[Body], overlaps: Overlaps, labels: Mapp
         owner, shared = hit[0]
         those = names([labels.get(name, name) for name, _ in hit])
         text = f"Drawn out, the drawer passes {the(path.box.reason)}, which would hit what is behind it: {those}."
-        severity, remedy = (Severity.STOP, _FAULT) if path.box.stays else (Severity.WARN, _ASK)
+        severity, remedy = (Severity.STOP, OURS) if path.box.stays else (Severity.WARN, _ASK)
         against = Against(shared, float(SHARED_VOLUME_MM3), "mm3")
         yield Finding("service-passed", severity, owner, text, remedy, against)
 

@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from nookwright.checks.in_words import names
-from nookwright.checks.weights import G_PER_KG
+from nookwright.checks.weights import G_PER_KG, MM3_PER_CM3, known_g, loads_g
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -38,7 +38,6 @@ HANDLING = Fact(
     1.5, unit="1", kind=Kind.CHOICE, source="Of the pieces of a bedful: pads, skirt, brim and purge come on top."
 )
 PURGE_G = Fact(30.0, unit="g", kind=Kind.CHOICE, source="No bedful purges or lays down more beside its pieces.")
-MM3_PER_CM3 = Fact(1000.0, unit="mm3/cm3", kind=Kind.CALCULATED, source="10 x 10 x 10.")
 _CODE = "mass-wrong"
 _REMEDY = "Build the kit again; do not change its files by hand."
 
@@ -75,7 +74,7 @@ def _lots(kit: Kit, room: Room) -> Iterator[Finding]:
     surveyed = {lot.id: lot for lot in room.lot}
     for lot in kit.lots:
         read = surveyed[lot.id]
-        yield from _wrong(lot.id, "All of it together weighs", lot.mass_g, (read.mass_g or 0.0) * read.count)
+        yield from _wrong(lot.id, "All of it together weighs", lot.mass_g, known_g(read) * read.count)
 
 
 def _pieces(kit: Kit, room: Room) -> Iterator[Finding]:
@@ -115,7 +114,7 @@ def _parts(kit: Kit) -> Iterator[Finding]:
 def _spaces(kit: Kit, room: Room) -> Iterator[Finding]:
     """Spaces whose load, or what they may carry, is not what it comes to."""
     surveyed = {space.id: space for space in room.space}
-    masses, things = _by_material(kit), _things_g(kit, room)
+    masses, things = _by_material(kit), loads_g(kit, room, known_g, prints=False)
     prints: dict[str, list[tuple[float, ...]]] = defaultdict(list)
     own = {part.id: (part.mass_g,) for part in kit.parts}
     for placement in kit.placements:
@@ -127,18 +126,6 @@ def _spaces(kit: Kit, room: Room) -> Iterator[Finding]:
         yield from _wrong(space.id, "Prints and things in it weigh", space.load_g, near + things[space.id])
         limit_g = surveyed[space.id].load_kg * G_PER_KG
         yield from _wrong(space.id, "It may carry", space.load_limit_g, limit_g)
-
-
-def _things_g(kit: Kit, room: Room) -> Mapping[str, float]:
-    """Mass of the things, and of the boxes they are in, by space, g; nothing of what nobody weighed."""
-    one_g = {lot.id: lot.mass_g or 0.0 for lot in room.lot}
-    box_g = {box.id: box.mass_g for box in room.box}
-    space_of = {placement.id: placement.space for placement in kit.placements}
-    found: dict[str, float] = defaultdict(float)
-    for lot in kit.lots:
-        for place in lot.places:
-            found[space_of[place.placement]] += one_g[lot.id] * place.count + box_g.get(place.box, 0.0)
-    return found
 
 
 def _bedfuls(kit: Kit) -> Iterator[Finding]:

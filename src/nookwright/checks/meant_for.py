@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from typing import TYPE_CHECKING
 
+from nookwright.checks.in_words import OURS
 from nookwright.ground.findings import Against, Finding, Severity
 
 if TYPE_CHECKING:
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
     from nookwright.survey.cutting_wishes import PrintedOn
     from nookwright.survey.models import Printer, Room
 
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 _Use = tuple[str, str, str, frozenset[str]]  # part, space, order, lots
 
 
@@ -89,7 +89,7 @@ def _elsewhere(kit: Kit, meant: Counter[tuple[str, str]]) -> Iterator[Finding]:
             if there < count:
                 text = f"It is meant to be printed on {printer} {_times(count)}; it is printed there {_times(there)}."
                 against = Against(there, count, "1")
-                yield Finding("printed-elsewhere", Severity.STOP, same[0].id, text, _REMEDY, against)
+                yield Finding("printed-elsewhere", Severity.STOP, same[0].id, text, OURS, against)
 
 
 def _times(count: int) -> str:
@@ -112,4 +112,4 @@ def _in_pieces(kit: Kit, whole: set[str]) -> Iterator[Finding]:
         count = len(_alike(kit, part))
         if count > 1:
             text = f"It is to stay whole and is printed in {count} pieces."
-            yield Finding("not-whole", Severity.STOP, part, text, _REMEDY, Against(count, 1, "1"))
+            yield Finding("not-whole", Severity.STOP, part, text, OURS, Against(count, 1, "1"))

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.crossing import crossings
+from nookwright.checks.in_words import OURS
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import CROSSING, FLAT
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 FEWEST_TRIANGLES = Fact(
     4, unit="1", kind=Kind.STANDARD, source="3MF core specification 4.1: a mesh has at least 4 triangles."
 )
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def unsoundness(subject: str, vertices: Vertices, triangles: Triangles) -> tuple[Finding, ...]:
@@ -148,4 +148,4 @@ def _bodies(start: Indices, end: Indices, size: int) -> int:
 
 
 def _stop(code: str, subject: str, text: str) -> Finding:
-    return Finding(code, Severity.STOP, subject, text, _REMEDY)
+    return Finding(code, Severity.STOP, subject, text, OURS)

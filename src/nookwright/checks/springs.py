@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of, moved_by
+from nookwright.checks.in_words import OURS
 from nookwright.checks.shared import inside
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -28,7 +29,6 @@ PROBE = Fact(
     0.05, unit="mm", kind=Kind.CHOICE, source="Gaps are measured in steps of this; rounded against the spring."
 )
 _HEIGHTS = (0.1, 0.5, 0.9)  # of its height, at which gaps are measured
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def pressed_points(placement: Placement, shape: Shape, matrix: Floats) -> Floats:
@@ -60,7 +60,7 @@ def check_springs(kit: Kit, shapes: Mapping[str, Shape]) -> list[Finding]:
         has = free_travel(shape, travel) if shape else travel
         if has < travel - GRID:
             text = f"Its springs give way by {has:.2f} mm; it is placed to be pressed in by {travel:g} mm."
-            found.append(Finding("spring-blocked", Severity.STOP, part, text, _REMEDY))
+            found.append(Finding("spring-blocked", Severity.STOP, part, text, OURS))
     return found
 
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from nookwright.checks.bodies import NOISE, Body, Shape, Sort, boxes_shape, matrix_of, rounded_shape, rounds_shape
 from nookwright.checks.boxes import pairs_within, tree
-from nookwright.checks.in_words import called, length
+from nookwright.checks.in_words import OURS, called, length
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.tolerances import GRID
 
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
 
     from nookwright.checks.boxes import Floats
     from nookwright.exchange.kit import BodyBeside, Kit, LotPlace, Matrix
-
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def bodies_of_things(kit: Kit) -> Iterator[tuple[str, Body]]:
@@ -84,7 +82,7 @@ def straying_things(kit: Kit) -> Iterator[Finding]:
             if past > GRID:
                 where = names[place.placement]
                 text = f"A thing in {where} reaches {length(past)} past the outside of that part."
-                yield Finding("things-outside-part", Severity.STOP, lot.id, text, _REMEDY)
+                yield Finding("things-outside-part", Severity.STOP, lot.id, text, OURS)
 
 
 def colliding_things(kit: Kit) -> Iterator[Finding]:
@@ -97,7 +95,7 @@ def colliding_things(kit: Kit) -> Iterator[Finding]:
             if pairs:
                 how = "Two of its things" if pairs == 1 else f"{pairs} pairs of its things"
                 text = f"{how} in {names[place.placement]} are planned to take the same room."
-                yield Finding("things-collide", Severity.STOP, lot.id, text, _REMEDY)
+                yield Finding("things-collide", Severity.STOP, lot.id, text, OURS)
 
 
 def _colliding(place: LotPlace) -> int:

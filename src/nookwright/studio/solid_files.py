@@ -16,6 +16,7 @@ from nookwright.exchange.assemble import space_matrix
 from nookwright.exchange.glb import Body, glb
 from nookwright.ground.progress import Silent
 from nookwright.ground.sources import Fact, Kind
+from nookwright.studio.solid_queue import solid_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -68,7 +69,7 @@ def make_solid(
     """
     designed = _designed(out)
     named = list(_named(designed.copies, space=space, lot=lot, part=part))
-    name = f"part {part[:16]}" if part else f"lot {lot}" if lot else space
+    name = solid_name(space=space, lot=lot, part=part)
     writer = _Writer(out, name, named, {one.id: one.colour for one in designed.room.material})
     meshes: dict[str, Mesh] = {}
     for made in _meshes([copy for _, copy in named], progress, processes):

@@ -17,6 +17,20 @@ if TYPE_CHECKING:
     from nookwright.studio.jobs import Job, Jobs
 
 
+def solid_name(*, space: str = "", lot: str = "", part: str = "") -> str:
+    """What solids are called, as their file is: those of a space by its id.
+
+    >>> solid_name(space="bench"), solid_name(lot="cups"), solid_name(part="0123456789abcdef0123")
+    ('bench', 'lot cups', 'part 0123456789abcdef')
+
+    Args:
+        space: id of the space.
+        lot: id of the lot that the part holds, which alone is solid.
+        part: hash of the shape of the one part.
+    """
+    return f"part {part[:16]}" if part else f"lot {lot}" if lot else space
+
+
 class SolidQueue:
     """The solids of one plan."""
 
@@ -55,7 +69,7 @@ class SolidQueue:
         Returns:
             Whether it was there already, and is to be shown now.
         """
-        name = f"part {part[:16]}" if part else f"lot {lot}" if lot else space
+        name = solid_name(space=space, lot=lot, part=part)
         if self._folder is None or name in self.made:
             return False
         made = self._folder / f"{name}.glb"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from nookwright.checks.seats.words import gathered, stop
+from nookwright.checks.gathering import gathered
+from nookwright.checks.seats.words import stop
 from nookwright.ground.findings import Against, Finding, Severity
 
 

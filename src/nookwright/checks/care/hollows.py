@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.cautions.words import caution
+from nookwright.checks.in_words import OURS
 from nookwright.checks.sections import Sections
 from nookwright.checks.soundness import volume_of
+from nookwright.checks.weights import MM3_PER_CM3
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -42,7 +44,6 @@ MOST_SHARE = Fact(
     source="Of a hollow that is hidden: what is open for more than half dries in the air.",
 )
 LOOKS_DOWN = Fact(0.3, unit="1", kind=Kind.CHOICE, source="Sine of 17 degrees: a flatter face is a roof.")
-MM3_PER_CM3 = Fact(1000.0, unit="mm3/cm3", kind=Kind.CALCULATED, source="10 x 10 x 10.")
 
 
 def check_hollows(
@@ -76,7 +77,7 @@ def _closed(part: KitPart, shape: Shape) -> Iterator[Finding]:
     if inner and max(shells) > 0:  # a mesh that is inside out has no shell round its hollow
         hollow = -min(inner) / MM3_PER_CM3
         text = f"A hollow of {hollow:.1f} cm3 in it is closed on all sides; allowed is none: water that seeps in stays."
-        remedy = "Do not print it. This is a fault of the tool: please report it with the room file."
+        remedy = OURS
         yield Finding("hollow-closed", Severity.STOP, part.id, text, remedy, Against(hollow, 0.0, "cm3"))
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nookwright.checks.forces.densities import one_g
-from nookwright.checks.weights import G_PER_KG
+from nookwright.checks.weights import G_PER_KG, held_g
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.ways.handling import ONE_HANDED
@@ -71,20 +71,17 @@ def lifting(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[Findi
 def _seated(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[Lifted]:
     """Placed parts that stand on the liner or on each other, with what they hold."""
     parts = {part.id: part for part in kit.parts}
-    thing_g = {lot.id: one_g(lot) for lot in room.lot}
-    box_g = {box.id: box.mass_g for box in room.box}
-    held_g: dict[str, float] = defaultdict(float)
+    inside_g: dict[str, float] = defaultdict(float)
     needs: dict[str, float] = defaultdict(float)
-    for lot in kit.lots:
-        for place in lot.places:
-            if not place.held_by:  # a blade is taken out of its rest first
-                held_g[place.placement] += thing_g[lot.id] * place.count + box_g.get(place.box, 0.0)
-                needs[place.placement] = max(needs[place.placement], *place.size[:2])
+    for _, place, mass_g in held_g(kit, room, one_g):
+        if not place.held_by:  # a blade is taken out of its rest first
+            inside_g[place.placement] += mass_g
+            needs[place.placement] = max(needs[place.placement], *place.size[:2])
     for placement in kit.placements:
         part = parts[placement.part]
         if part.kind not in _LINER | _LOOSE and part.stl in shapes:
-            mass_g = part.mass_g + held_g[placement.id]
-            yield Lifted(placement.label, placement.space, _length(shapes[part.stl]), mass_g, needs[placement.id])
+            lifted_g = part.mass_g + inside_g[placement.id]
+            yield Lifted(placement.label, placement.space, _length(shapes[part.stl]), lifted_g, needs[placement.id])
 
 
 def _liner(kit: Kit, shapes: Mapping[str, Shape]) -> Iterator[Lifted]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from nookwright.checks.in_words import OURS
 from nookwright.ground.findings import Finding, Severity
 
 if TYPE_CHECKING:
@@ -11,8 +12,6 @@ if TYPE_CHECKING:
 
     from nookwright.exchange.kit import Kit
     from nookwright.survey.models import Room
-
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def misplaced(kit: Kit, room: Room) -> Iterator[Finding]:
@@ -29,7 +28,7 @@ def misplaced(kit: Kit, room: Room) -> Iterator[Finding]:
         for name in sorted(placed.get(lot.id, ())):
             if lot.keep_dry and spaces[name].wet:
                 text = f"It must be kept dry and lies in {name}, which may get wet."
-                yield Finding("lot-in-wet", Severity.STOP, lot.id, text, _REMEDY)
+                yield Finding("lot-in-wet", Severity.STOP, lot.id, text, OURS)
             if lot.keep_cool and spaces[name].warm:
                 text = f"It must be kept cool and lies in {name}, which gets warm."
-                yield Finding("lot-in-warm", Severity.STOP, lot.id, text, _REMEDY)
+                yield Finding("lot-in-warm", Severity.STOP, lot.id, text, OURS)

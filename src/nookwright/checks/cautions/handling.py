@@ -9,12 +9,12 @@ from nookwright.checks.cautions.naming import named
 from nookwright.checks.cautions.whereabouts import called
 from nookwright.checks.cautions.words import caution
 from nookwright.checks.forces.densities import one_g
-from nookwright.checks.weights import G_PER_KG
+from nookwright.checks.weights import G_PER_KG, loads_g
 from nookwright.ground.findings import Against
 from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
     from nookwright.checks.cautions.whereabouts import Whereabouts
     from nookwright.exchange.kit import KitPart
@@ -62,28 +62,15 @@ def about_heights(where: Whereabouts) -> Iterator[Finding]:
     for placement in where.kit.placements:
         top = placement.space_from_part[2][3] + where.parts[placement.part].size[2]
         tops[placement.space] = max(tops[placement.space], top)
-    loads_g = _loads_g(where)
+    stands_g = loads_g(where.kit, where.room, one_g)
     for name, top in sorted(tops.items()):
         space = where.spaces[name]
         high = space.floor_height + space.mat + top
         if high > EYES:
-            what = (
-                f"In {called(space)} {loads_g[name] / G_PER_KG:.1f} kg stand up to {high:.0f} mm above the room's floor"
-            )
+            mass_kg = stands_g[name] / G_PER_KG
+            what = f"In {called(space)} {mass_kg:.1f} kg stand up to {high:.0f} mm above the room's floor"
             text = f"{what}; a small adult's eyes are {EYES:g} mm high."
             yield caution("overhead", name, text, Against(high, float(EYES), "mm"))
-
-
-def _loads_g(where: Whereabouts) -> Mapping[str, float]:
-    """What stands in each space, prints and things, by its id, g; assumed where nobody weighed it."""
-    loads_g: dict[str, float] = defaultdict(float)
-    for placement in where.kit.placements:
-        loads_g[placement.space] += where.parts[placement.part].mass_g
-    box_g = {box.id: box.mass_g for box in where.room.box}
-    for lot, places in where.lots():
-        for place in places:
-            loads_g[where.space_of[place.placement]] += one_g(lot) * place.count + box_g.get(place.box, 0.0)
-    return loads_g
 
 
 def about_heat(where: Whereabouts) -> Iterator[Finding]:

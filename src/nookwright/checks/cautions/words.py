@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from nookwright.checks.in_words import OURS
 from nookwright.ground.findings import Finding, Severity
 
 if TYPE_CHECKING:
@@ -59,7 +60,7 @@ CAUTIONS = {
     "blade-bare": Caution(
         "Bare edge",
         "A hand that reaches in runs into it.",
-        "Do not print it. This is a fault of the tool: please report it with the room file.",
+        OURS,
         _BLADES,
         Severity.STOP,
     ),

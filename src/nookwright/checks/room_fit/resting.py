@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.in_words import OURS
 from nookwright.checks.room_fit.furnished import INSERTS
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
 LIES = Fact(0.2, unit="mm", kind=Kind.CHOICE, source="A layer: what drops no farther lies where it is.")
 FELT_FOR = Fact(10.0, unit="mm", kind=Kind.CHOICE, source="What is free to fall so far is said to fall at least that.")
 _DOWN = np.array([0.0, 0.0, -1.0])
-_FAULT = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def check_resting(spaces: tuple[Furnished, ...], ways: Ways) -> list[Finding]:
@@ -58,4 +58,4 @@ def _hangs(one: Stood, falls: float) -> Finding:
     """What to say of it."""
     least = "at least " if falls >= FELT_FOR else ""
     text = f"The {one.kind} lies on nothing: let go, it falls by {least}{falls:.1f} mm, as drawn; allowed {LIES:g} mm."
-    return Finding("insert-hangs", Severity.STOP, one.id, text, _FAULT, Against(falls, float(LIES), "mm"))
+    return Finding("insert-hangs", Severity.STOP, one.id, text, OURS, Against(falls, float(LIES), "mm"))

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.checks.in_words import called
+from nookwright.checks.in_words import OURS, called
 from nookwright.checks.room_fit.moved import grown_corners, tightness
 from nookwright.checks.room_fit.sweeps import free_share, meets
 from nookwright.ground.findings import Against, Finding, Severity
@@ -46,7 +46,6 @@ _SIDES = (np.array([0.0, -1, 0]), np.array([0.0, 1, 0]), np.array([-1.0, 0, 0]),
 _UP = np.array([0.0, 0.0, 1.0])
 _DOWNWARDS = -0.99  # z of the normal of a face that looks down
 _DIGITS = 2  # of a height, to tell levels apart
-_FAULT = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def held_down(one: Stood, holder: Stood, ways: Ways) -> bool:
@@ -77,7 +76,7 @@ def about_slide(
         text = (
             f"Of its {length:.0f} mm it slides {way:.1f} mm, as drawn; it should open {100 * OPENS:.0f} % of its tray."
         )
-        yield Finding("lid-stuck", Severity.STOP, one.id, text, _FAULT, Against(way, OPENS * length, "mm"))
+        yield Finding("lid-stuck", Severity.STOP, one.id, text, OURS, Against(way, OPENS * length, "mm"))
         return
     yield from _guided(one, side, length, way)
     if way <= length - SPRUNG:  # it stops
@@ -142,7 +141,7 @@ def _falls_off(one: Stood, holder: Stood, way: Floats, ways: Ways) -> Iterator[F
         (up,) = ways.verdict(f"up after {share}", one, holder, partial(_lifted_off, moved, holder.corners))
         if up == 1:
             text = f"After {np.linalg.norm(share * way):.0f} mm of its way nothing holds it down: it falls off."
-            yield Finding("lid-loose", Severity.STOP, one.id, text, _FAULT)
+            yield Finding("lid-loose", Severity.STOP, one.id, text, OURS)
             return
 
 

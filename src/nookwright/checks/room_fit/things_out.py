@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.checks.in_words import called
+from nookwright.checks.in_words import OURS, called
 from nookwright.checks.room_fit.sweeps import free_share
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -24,7 +24,6 @@ NUDGE = Fact(
     1.0, unit="mm", kind=Kind.CHOICE, source="So far a hand moves a thing aside without thinking, before it lifts it."
 )
 _ASIDE = tuple((x * NUDGE, y * NUDGE) for x in (-1, 0, 1) for y in (-1, 0, 1) if x or y)
-_REMEDY = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def check_things_out(spaces: tuple[Furnished, ...], ways: Ways) -> list[Finding]:
@@ -99,4 +98,4 @@ def _stuck(space: Furnished, lying: Lying, one: Stood, after: float, height: flo
         f"{what} in {where}, at its largest, meets {meets} after {after:.1f} of {height:.1f} mm straight up: it "
         "neither goes in nor comes out."
     )
-    return Finding("thing-stuck", Severity.STOP, lying.lot.id, text, _REMEDY, Against(after, height, "mm"))
+    return Finding("thing-stuck", Severity.STOP, lying.lot.id, text, OURS, Against(after, height, "mm"))

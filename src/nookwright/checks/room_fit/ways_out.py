@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.checks.in_words import called, length, some, the
+from nookwright.checks.in_words import OURS, called, length, some, the
 from nookwright.checks.room_fit.furnished import INSERTS, SEATED
 from nookwright.checks.room_fit.moved import lift, tightness
 from nookwright.checks.room_fit.sliding import about_slide, held_down
@@ -32,7 +32,6 @@ if TYPE_CHECKING:
 
 _FLAT = frozenset({"panel", "key"})  # they lie under parts; cones are a matter of the seat
 _HALVINGS = 6  # of what a slot has room for, until it is known to a 64th
-_FAULT = "Do not print it. This is a fault of the tool: please report it with the room file."
 
 
 def check_ways_out(spaces: tuple[Furnished, ...], largest: Mapping[str, Largest], ways: Ways) -> list[Finding]:
@@ -103,7 +102,7 @@ def _stuck(one: Stood, other: Stood, after: float) -> Finding:
         f"Lifted out, the {one.kind} meets {called(other.placement)} after {after:.1f} mm, as drawn: it neither goes "
         "in nor comes out."
     )
-    return Finding(code, Severity.STOP, one.id, text, _FAULT, Against(after, float(lift(one, [other])[2]), "mm"))
+    return Finding(code, Severity.STOP, one.id, text, OURS, Against(after, float(lift(one, [other])[2]), "mm"))
 
 
 def _sticks(each: list[tuple[float, float, Stood]]) -> Finding:
@@ -132,7 +131,7 @@ def _seated(space: Furnished, one: Stood, ways: Ways) -> Iterator[Finding]:
             after, high = share * float(way[2]), float(way[2])
             who = called(other.placement)
             text = f"Lifted straight up it meets {who} after {after:.1f} mm: it cannot be taken out."
-            yield Finding("part-shut-in", Severity.STOP, one.id, text, _FAULT, Against(after, high, "mm"))
+            yield Finding("part-shut-in", Severity.STOP, one.id, text, OURS, Against(after, high, "mm"))
             return
     yield from _past_walls(space, one)
     yield from _off_its_cones(space, one)
@@ -153,13 +152,13 @@ def _past_walls(space: Furnished, one: Stood) -> Iterator[Finding]:
                 f"At a height of {level.z:.0f} mm {what} reaches {length(past[what])} in over it: it cannot be lifted "
                 "out."
             )
-            yield Finding("part-shut-in", Severity.STOP, one.id, text, _FAULT, Against(past[what], 0.0, "mm"))
+            yield Finding("part-shut-in", Severity.STOP, one.id, text, OURS, Against(past[what], 0.0, "mm"))
             return
     for box in space.space.blocked:
         low, high = np.array(box.low), np.array(box.high)
         if box.low[2] >= one.high[2] and (low[:2] < one.high[:2]).all() and (high[:2] > one.low[:2]).all():
             text = f"{the(box.reason, first=True)} is over it: it cannot be lifted out."
-            yield Finding("part-shut-in", Severity.STOP, one.id, text, _FAULT)
+            yield Finding("part-shut-in", Severity.STOP, one.id, text, OURS)
             return
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from nookwright.checks.gathering import gathered
 from nookwright.checks.seats.cones import check_cones
 from nookwright.checks.seats.dividers import check_dividers
 from nookwright.checks.seats.drawn import drawn_of
@@ -18,7 +19,6 @@ from nookwright.checks.seats.resting import check_carriers, check_resting, raise
 from nookwright.checks.seats.sockets import check_sockets
 from nookwright.checks.seats.standing import stands_of
 from nookwright.checks.seats.swapping import check_swapping
-from nookwright.checks.seats.words import gathered
 from nookwright.ground.progress import Silent
 from nookwright.sizing.printers.household import household_of
 

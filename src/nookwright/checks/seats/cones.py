@@ -14,10 +14,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of
+from nookwright.checks.in_words import OURS, some
 from nookwright.checks.seats.drawn import footprint_of
 from nookwright.checks.seats.members import in_space
 from nookwright.checks.seats.sockets import EXACT, SAME_DRAW, matched
-from nookwright.checks.seats.words import OURS, are, at, some, stop
+from nookwright.checks.seats.words import are, at, stop
 from nookwright.ground.findings import Against
 from nookwright.module.pattern import Pattern, has_cone
 

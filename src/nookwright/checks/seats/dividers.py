@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import matrix_of, moved_by
+from nookwright.checks.gathering import gathered
 from nookwright.checks.seats.lids import GOES_IN
 from nookwright.checks.seats.lines import opening, section_at
 from nookwright.checks.seats.play import QUIET
 from nookwright.checks.seats.tolerances import of_one_print, of_two_prints
-from nookwright.checks.seats.words import gathered
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.in_words import OURS, some
 from nookwright.checks.seats.cones import level_of, pattern_of
 from nookwright.checks.seats.standing import ENGAGED
 from nookwright.checks.seats.turning import LOOKED_AT, MOST_DEG, Surroundings, edges_at, turning_deg
-from nookwright.checks.seats.words import OURS, at, some, stop
+from nookwright.checks.seats.words import at, stop
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.pattern import smallest_of

@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.checks.in_words import names
+from nookwright.checks.in_words import OURS, names
 from nookwright.checks.seats.lids import room_in_words
 from nookwright.checks.seats.play import asks_for_quiet
 from nookwright.checks.seats.tolerances import of_one_print
-from nookwright.checks.seats.words import OURS, at, stop
+from nookwright.checks.seats.words import at, stop
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.fits.judgement import SLIDES_AT, loose_at

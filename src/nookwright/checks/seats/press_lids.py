@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.bodies import moved_by
+from nookwright.checks.gathering import gathered
 from nookwright.checks.seats.lids import GOES_IN, room_in_words
 from nookwright.checks.seats.lines import extent, section_at
 from nookwright.checks.seats.tolerances import of_two_prints
-from nookwright.checks.seats.words import gathered, stop
+from nookwright.checks.seats.words import stop
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.seat import outer_size

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nookwright.checks.in_words import OURS, some
 from nookwright.checks.seats.drawn import SEATED, Footprint, footprint_of
 from nookwright.checks.seats.rounds import BESIDE, SAME_PLACE
-from nookwright.checks.seats.words import OURS, are, at, some, stop
+from nookwright.checks.seats.words import are, at, stop
 from nookwright.ground.findings import Against
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.seat import LEAD_IN, LEAD_IN_HEIGHT

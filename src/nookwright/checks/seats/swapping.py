@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
-from nookwright.checks.in_words import names
+from nookwright.checks.gathering import gathered
+from nookwright.checks.in_words import OURS, names
 from nookwright.checks.seats.cones import level_of, pattern_of
 from nookwright.checks.seats.drawn import SAME_SIZE
 from nookwright.checks.seats.sockets import matched
-from nookwright.checks.seats.words import OURS, gathered
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.module.pattern import Pattern, smallest_of
 

@@ -16,6 +16,7 @@ import numpy as np
 from nookwright.checks.bodies import matrix_of, moved_by
 from nookwright.checks.forces.densities import one_g
 from nookwright.checks.strength.plastics import Plastic, plastic_of
+from nookwright.checks.weights import held_g
 
 if TYPE_CHECKING:
     from nookwright.checks.boxes import Floats
@@ -78,14 +79,10 @@ class Carried:
     def heaps(self) -> dict[str, tuple[Heap, ...]]:
         """Things in each placed part, by its id."""
         found: dict[str, list[Heap]] = defaultdict(list)
-        box_g = {box.id: box.mass_g for box in self.room.box}
-        thing_g = {lot.id: one_g(lot) for lot in self.room.lot}
-        for lot in self.kit.lots:
-            for place in lot.places:
-                mass_g = thing_g[lot.id] * place.count + box_g.get(place.box, 0.0)
-                holders = (place.placement, *place.held_by)
-                for holder in holders:
-                    found[holder].append(_heap(lot, place, mass_g / len(holders)))
+        for lot, place, mass_g in held_g(self.kit, self.room, one_g):
+            holders = (place.placement, *place.held_by)
+            for holder in holders:
+                found[holder].append(_heap(lot, place, mass_g / len(holders)))
         return {name: tuple(heaps) for name, heaps in found.items()}
 
     @cached_property

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.filling.growth import stays
 from nookwright.layout.filling.spots import Box, Floor, box_of, floor_of
+from nookwright.layout.liner_levels import CONES_A_PART
 from nookwright.layout.liner_model import Side
 from nookwright.layout.model import FenceForm, Placed
 from nookwright.module.pattern import has_cone, pattern_for
@@ -28,7 +29,6 @@ LEAST_SIDE = Fact(
     3, unit="cells", kind=Kind.CHOICE, source="A bay of less than 50 mm takes nothing that stands free; leave it open."
 )
 SHORTEST = Fact(2, unit="cells", kind=Kind.CALCULATED, source="A fence of a single cell may meet no cone.")
-CONES = Fact(2, unit="cones", kind=Kind.CALCULATED, source="A fence on one cone, with nothing behind it, turns.")
 LOWEST = Fact(2, unit="rises", kind=Kind.CHOICE, source="A lower fence is no higher than the domes of its base.")
 HIGHEST = Fact(5, unit="rises", kind=Kind.CHOICE, source="Higher, a fence is only plastic: things are met below.")
 TONGUE = Fact(
@@ -136,7 +136,7 @@ def _stands(grid: Grid, strip: Box) -> bool:
     """Whether a fence in these cells neither slides nor turns; one that is joined of several is as long as them all."""
     pattern = pattern_for(*grid.smallest)
     cells = ((strip.col + x, strip.row + y) for x in range(strip.cols) for y in range(strip.rows))
-    return sum(has_cone(*cell, pattern) for cell in cells) >= CONES
+    return sum(has_cone(*cell, pattern) for cell in cells) >= CONES_A_PART
 
 
 def _open_to(grid: Grid, box: Box, side: Side) -> bool:

@@ -19,6 +19,7 @@ from nookwright.studio.pages.survey_form import SurveyForm
 from nookwright.studio.pages.tables import facts, table
 from nookwright.studio.room_text import with_value
 from nookwright.studio.section import others, pocket_rows, section_of, size_rows
+from nookwright.studio.solid_queue import solid_name
 from nookwright.studio.state import Topic
 from nookwright.studio.typed_fields import as_length, number_or_text
 
@@ -146,7 +147,7 @@ class PartsPage:
 
     def _draw_solid(self, kit: Kit) -> None:
         """Show the part, and cut it once it is solid."""
-        name = f"part {self._drawn['shape'][:16]}" if self._drawn else ""
+        name = solid_name(part=self._drawn["shape"]) if self._drawn else ""
         address = f"/solids/{name}.glb?of={kit.room_sha256[:16]}" if name in self.studio.solids else ""
         if address:
             self.solid.show(address)
