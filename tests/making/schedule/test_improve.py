@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -7,6 +9,7 @@ from tests.making.schedule.rules import SPACES, some_bedfuls, some_hours, some_r
 
 from nookwright.making.schedule import walks
 from nookwright.making.schedule.decode import Decoder
+from nookwright.making.schedule.effort import PUTS
 from nookwright.making.schedule.hours import Hours
 from nookwright.making.schedule.improve import improved
 from nookwright.making.schedule.model import Bedful, Rules, Way
@@ -15,6 +18,9 @@ from nookwright.making.schedule.staged import ends_by, order_of, puts_of, ready_
 from nookwright.making.schedule.starts import starts_of
 from nookwright.making.schedule.tables import tables_of
 from nookwright.survey.making_wishes import Order
+
+if TYPE_CHECKING:
+    import pytest
 
 
 @settings(max_examples=40)
@@ -155,3 +161,20 @@ def test_exchanges_find_what_no_rule_of_thumb_does() -> None:
     puts = decoder.puts(order)
     assert puts is not None
     assert decoder.worth(puts).end == 490
+
+
+def test_few_bedfuls_are_not_walked_for_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Three have six orders on one printer; forty are walked as long as may be."""
+    tried: list[int] = []
+
+    def counted(*given: Any) -> None:  # noqa: ANN401 - whatever the kernel takes
+        tried.append(given[7])
+
+    monkeypatch.setattr(walks, "walk", counted)
+    starts = starts_of((Hours("one", ((0, 100_000),), ((0, 100_000),)),), Rules())
+    for count in (3, 40):
+        bedfuls = [Bedful(f"b{n}", "grey", (Way("one", 600.0, 600.0, 600.0),), 1.0, 1.0) for n in range(count)]
+        quick = quick_slots(bedfuls, starts, 0, {})
+        assert quick is not None
+        improved(tables_of(bedfuls, starts, 0, {}), order_of(quick), puts=int(PUTS), strict=False, ready=False)
+    assert tried == [2000] * 3 + [int(PUTS) // (3 * 40)] * 3

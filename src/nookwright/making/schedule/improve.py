@@ -9,6 +9,7 @@ Source: S. Kirkpatrick, C. D. Gelatt, M. P. Vecchi, Optimization by simulated an
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -36,6 +37,13 @@ FINE_MIN = Fact(
     kind=Kind.MEASURED,
     source="A minute that a space is late counts so many times; best of 20 to 1000.",
 )
+ENOUGH = Fact(
+    6.0,
+    unit="1",
+    kind=Kind.MEASURED,
+    source="Tries of a walk for each order there is: none of 335 stages of 2 to 8 bedfuls ended worse than by all.",
+)
+LEAST_TRIES = Fact(2000.0, unit="1", kind=Kind.MEASURED, source="Fewer missed the best order of two bedfuls twice.")
 NEVER_MIN = Fact(2.0**40, unit="min", kind=Kind.CHOICE, source="Later than any schedule.")
 _SEED = 0x9E3779B97F4A7C15
 
@@ -60,6 +68,8 @@ def improved(
     desk, rng = desk_for(tables.columns), np.array([_SEED], np.uint64)
     best = _numbered(tables, order)
     tries = puts // (len(HEATS_MIN) * max(1, len(tables.bedfuls)))
+    enough = ENOUGH * orders_of(len(tables.bedfuls), len(tables.printers))
+    tries = int(min(tries, max(LEAST_TRIES, enough)))
     for hottest in HEATS_MIN if tries else ():
         walked = _copied(best)
         heat = np.array([hottest, COLDEST_MIN], np.float64)
@@ -68,6 +78,19 @@ def improved(
         printer: tuple(tables.bedfuls[number] for number in row[:size])
         for printer, row, size in zip(tables.printers, best.rows, best.size, strict=True)
     }
+
+
+def orders_of(bedfuls: int, printers: int) -> int:
+    """In how many orders so many bedfuls can be shared out to printers: a few have not many, and need no long walk.
+
+    >>> orders_of(3, 1), orders_of(6, 2)
+    (6, 5040)
+
+    Args:
+        bedfuls: how many.
+        printers: how many, at least one.
+    """
+    return math.factorial(bedfuls) * math.comb(bedfuls + printers - 1, printers - 1)
 
 
 def _numbered(tables: Tables, order: Sequences) -> Order:
