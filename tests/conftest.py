@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,11 +14,15 @@ from hypothesis import settings
 from nookwright.build import plan_and_design
 from nookwright.ground.progress import Silent
 from nookwright.layout.place import Effort
+from nookwright.making.printing import plan_printing
+from nookwright.making.schedule.effort import Effort as Search
 from nookwright.module.choice import module_of
 from nookwright.solids.mesh import MeshKernel
 from nookwright.survey.load import load_room
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from nookwright.build import Designed
     from nookwright.module.module import Module
     from nookwright.survey.models import Room
@@ -26,6 +31,8 @@ sys.path.append(str(Path(__file__).resolve().parents[1]))  # tests draw random s
 settings.register_profile("ours", deadline=None, derandomize=True, max_examples=40)  # the same on every machine
 settings.register_profile("long", deadline=None, max_examples=400)  # HYPOTHESIS_PROFILE=long, before a release
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ours"))
+
+LITTLE = Search(steps=0.3, puts=200_000, passed=3_000_000)
 
 TINY_ROOM = """\
 format = 1
@@ -117,6 +124,14 @@ def module() -> Module:
 def kernel() -> MeshKernel:
     """One kernel for all tests, so that each recipe is made once."""
     return MeshKernel()
+
+
+@pytest.fixture(scope="session", autouse=True)
+def little_search() -> Iterator[None]:
+    """Schedules of kits that are built here are searched shortly; what the search finds has tests of its own."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("nookwright.build.plan_printing", partial(plan_printing, effort=LITTLE))
+        yield
 
 
 @pytest.fixture(scope="session")
