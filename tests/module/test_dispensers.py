@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from nookwright.module.choice import module_of
@@ -14,7 +15,8 @@ from nookwright.module.seat import outer_size
 from nookwright.parts.lids.sliding_lid import sliding_lid, slot_for
 from nookwright.parts.lids.sliding_rim import SLOT_COLLAR, SlidingRim, SlidingSpec
 from nookwright.parts.lids.sliding_tray import sliding_tray
-from nookwright.sizing.ways import PartKind, ThingSize, Way
+from nookwright.parts.underside import inner_radius
+from nookwright.sizing.ways import SMOOTH_FILLET, PartKind, ThingSize, Way
 from nookwright.survey.dispensed import Dispensed
 from nookwright.survey.models import FloorStyle, Stance
 
@@ -45,6 +47,24 @@ def test_every_dispenser_can_be_made(short: float, more: float, high: float, pit
     assert short + more + 1 <= rim.depth - 2 * rim.opening
     assert module.seat.dome + high <= rim.sill - rim.spec.slot.lip + 1e-6
     assert rim.spec.slot.across + 2 * SLOT_COLLAR < rim.width - 2 * rim.opening
+
+
+@settings(deadline=None)
+@given(short=st.floats(5, 280), more=st.floats(0, 240), pitch=PITCHES)
+@example(short=58.381343, more=28.0, pitch=19.0)  # its cells had 3 mm less beside the ledges than the rolls take
+def test_the_lowest_sheet_lies_level(short: float, more: float, pitch: float) -> None:
+    """It lies between the rolls of the floor to the walls, and its corners clear those in the corners of the floor.
+
+    The level part of a floor with rolls of 3 is a rectangle with corners of what is left of the corner inside.
+    """
+    module = module_of(pitch, 6.0, 0.2, "")
+    cells = dispenser_cells(module, stack(short, short + more, 10.0))
+    assume(cells is not None)
+    assert cells is not None
+    beside = [module.inner(count) / 2 - side / 2 for count, side in ((cells.cols, short), (cells.rows, short + more))]
+    assert min(beside) >= SMOOTH_FILLET
+    corner, level = inner_radius(module), inner_radius(module) - SMOOTH_FILLET
+    assert math.hypot(*(max(0.0, corner - off) for off in beside)) <= level
 
 
 def test_only_what_is_longer_than_a_lid_slides_has_none() -> None:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.estimates import Plastic, tray_plastic
 from nookwright.module.seat import outer_size, whole_layers
+from nookwright.sizing.tray_needs import ROLLED_CORNER_ROOM
 from nookwright.sizing.ways import SMOOTH_FILLET, TRAY_CLEARANCE
 
 if TYPE_CHECKING:
@@ -111,9 +112,12 @@ def _height(module: Module, rows: int, stack: float) -> float:
 
 
 def _cells_for(module: Module, rows: int, side: float, least: float) -> int:
-    """Fewest cells whose opening a side of a stack goes through, between grooves for so many rows."""
+    """Fewest cells whose opening a side of a stack goes through, between grooves for so many rows.
+
+    Its lowest sheet lies on the floor: between the rolls to the walls, with its corners clear of those of the floor.
+    """
     ledges = 2 * groove_depth(outer_size(rows, module.pitch))
-    cells = module.cells(side + TRAY_CLEARANCE + ledges)
+    cells = module.cells(side + max(TRAY_CLEARANCE + ledges, 2 * ROLLED_CORNER_ROOM))
     while outer_size(cells, module.pitch) < least:
         cells += 1
     return cells
