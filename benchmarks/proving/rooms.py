@@ -11,7 +11,7 @@ from __future__ import annotations
 from random import Random
 from typing import Any
 
-from benchmarks.proving.extras import EXTRAS, Extra
+from benchmarks.proving.extras import BRING_THEIR_OWN, EXTRAS, Extra
 
 MOST_PARTS = 15
 NARROWEST_POCKET = 12.0  # mm
@@ -29,9 +29,12 @@ def sound_room(seed: int) -> _Table:
         seed: of everything in it.
     """
     chance = Random(seed)  # noqa: S311 - nothing secret
-    spaces = [_space(chance, number) for number in range(chance.choice((1, 1, 2)))]
+    extras = chosen(seed)
+    spaces = [_space(chance, number) for number in range(chance.choice((1, 1, 1, 2)))]
     materials = [_material(chance, number) for number in range(chance.choice((1, 2)))]
-    lots = [_lot(chance, number, spaces) for number in range(chance.randint(1, 3))]
+    lots = [_lot(chance, number, spaces) for number in range(chance.choice((1, 1, 2, 3)))]
+    if all(extra in BRING_THEIR_OWN for extra in extras):
+        spaces, lots = [], []  # two drawers and their things are enough for fifteen parts
     room: _Table = {
         "format": 1,
         "room": {"name": f"Invented room {seed}"},
@@ -44,7 +47,7 @@ def sound_room(seed: int) -> _Table:
     }
     if _yes(chance, 0.6):
         room["module"] = {"pitch": round(chance.uniform(14, 24), chance.choice((0, 1)))}
-    for extra in chosen(seed):
+    for extra in extras:
         extra(chance, room)
     return room
 

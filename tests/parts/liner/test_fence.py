@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from nookwright.module.module import Module
 
-MODULES = {pitch: module_of(pitch, 6.0, 0.2, "") for pitch in (17.0, 18.0, 24.0)}
+MODULES = {pitch: module_of(pitch, 6.0, 0.2, "") for pitch in (14.0, 15.5, 17.0, 18.0, 24.0)}
 
 
 @settings(max_examples=40)

@@ -28,8 +28,13 @@ from nookwright.shapes.solids import Difference, Move, Prism, Repeat, Solid, Tip
 if TYPE_CHECKING:
     from nookwright.module.module import Module
 
-JOINT_NECK = Fact(5.0, unit="mm", kind=SourceKind.CHOICE, source="Narrow end of the tongue, between round corners.")
-JOINT_HEAD = Fact(6.6, unit="mm", kind=SourceKind.CALCULATED, source="14 degrees a side hold without wedging.")
+JOINT_NECK = Fact(5.0, unit="mm", kind=SourceKind.CHOICE, source="Narrow end of the tongue, where cells are wide.")
+JOINT_SPREAD = Fact(
+    1.6, unit="mm", kind=SourceKind.CALCULATED, source="A tongue is wider by this at its head: 14 degrees a side hold."
+)
+JOINT_SHOULDER = Fact(
+    0.4, unit="mm", kind=SourceKind.CHOICE, source="A side, a line of the flat end stays between slot and round corner."
+)
 JOINT_REACH = Fact(
     3.2, unit="mm", kind=SourceKind.CALCULATED, source="From the cells' border: a wall stays before the widest socket."
 )
@@ -121,7 +126,7 @@ def fence(module: Module, spec: FenceSpec) -> Part:
         members.append(_tongue(module, spec, length, width))
     solid = seated(Union(tuple(members)), module, spec.cells, 1)
     if spec.left is End.SLOT:
-        slot = through(_joint(JOINT_CLEARANCE, OVERSHOOT + _half_gap(module, spec)), 0.0, module.seat.dome)
+        slot = through(_joint(module, JOINT_CLEARANCE, OVERSHOOT + _half_gap(module, spec)), 0.0, module.seat.dome)
         solid = Difference(solid, (Move(slot, x=-_half_gap(module, spec), y=width / 2),))
     return Part(
         kind=Kind.FENCE,
@@ -224,13 +229,19 @@ def _buttress_foot(module: Module, spec: FenceSpec, width: float) -> float:
 def _tongue(module: Module, spec: FenceSpec, length: float, width: float) -> Solid:
     """The tongue at the right end, as high as the domes."""
     gap = _half_gap(module, spec)
-    return Move(Prism(_joint(0.0, gap + JOINT_ROOT), module.seat.dome), x=length + gap, y=width / 2)
+    return Move(Prism(_joint(module, 0.0, gap + JOINT_ROOT), module.seat.dome), x=length + gap, y=width / 2)
 
 
-def _joint(clearance: float, behind: float) -> Region:
+def _neck(module: Module) -> float:
+    """Narrow end of the tongue, mm: beside its slot some of the flat end is left, or the fence would be shorter."""
+    flat = outer_size(1, module.pitch) - 2 * CORNER_RADIUS
+    return min(float(JOINT_NECK), flat - 2 * (JOINT_CLEARANCE + JOINT_SHOULDER))
+
+
+def _joint(module: Module, clearance: float, behind: float) -> Region:
     """The dovetail, from ``behind`` the border of the cells to its reach, pointing in +x; grown for the slot."""
-    slope = (JOINT_HEAD - JOINT_NECK) / 2 / JOINT_REACH
-    neck, reach = JOINT_NECK / 2 + clearance, JOINT_REACH + clearance
+    slope = JOINT_SPREAD / 2 / JOINT_REACH
+    neck, reach = _neck(module) / 2 + clearance, JOINT_REACH + clearance
     low, high = neck - slope * behind, neck + slope * reach
     return Polygon(((-behind, -low), (reach, -high), (reach, high), (-behind, low)))
 
@@ -245,7 +256,7 @@ def _plastic(module: Module, spec: FenceSpec, length: float, width: float) -> Pl
     round_front = (1 - math.pi / 4) * CORNER_RADIUS**2
     land = _land(module) * (width - wall) - 2 * round_front
     thick = ends * land * (seat.dome - seat.shell_floor)
-    joint = (JOINT_NECK + JOINT_HEAD) / 2 * JOINT_REACH * seat.dome
+    joint = (_neck(module) + JOINT_SPREAD / 2) * JOINT_REACH * seat.dome
     joints = ((spec.right is End.TONGUE) - (spec.left is End.SLOT)) * joint
     corners = (4 - math.pi) * CORNER_RADIUS**2
     mouths = spec.cells * 2 * math.pi * (seat.cone_base + LEAD_IN)
