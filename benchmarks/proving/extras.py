@@ -267,7 +267,7 @@ EXTRAS: tuple[Extra, ...] = (
     dispensed, shoed, stacked, bladed, loosely_parted, card_parted, firmly_parted, lined, named, warm, wet, cut,
     measured, braked, nested, shared, watched, hung, lidded, cornered,
 )  # fmt: skip
-BRING_THEIR_OWN = frozenset(
-    {dispensed, shoed, stacked, bladed, loosely_parted, card_parted, firmly_parted, lined, named, warm, wet, cut, nested,
-     shared}
-)  # fmt: skip
+BRING_THEIR_OWN = frozenset((
+    dispensed, shoed, stacked, bladed, loosely_parted, card_parted, firmly_parted, lined, named, warm, wet, cut, nested,
+    shared,
+))  # fmt: skip
