@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from nookwright.layout.filling import Means
 from nookwright.layout.model import Candidate, CostPart, Layout, LeftOut, Placed
 from nookwright.layout.stacks import about_stacks, lidded, stacked
-from nookwright.sizing.ways import PartKind
+from nookwright.sizing.ways import Arrangement, PartKind, ThingSize
 from nookwright.survey.models import FloorStyle, Hazard
 from nookwright.survey.tray_wishes import TrayDefaults
 
@@ -89,6 +89,26 @@ def test_the_clear_height_is_kept_with_the_reserve(make: Make, means: Means) -> 
     for height, stands in ((60.8, True), (60.7, False)):
         after = stacked(before, (make.grid("s", 8, 8, height=height),), asks, means, lids={"rare"})
         assert (after != before) is stands
+
+
+@pytest.mark.parametrize(
+    ("deep", "apart", "lies", "stands"),
+    [(30.8, 31.8, Arrangement.ROWS, True), (30.9, 32.4, Arrangement.ROWS, False), (30.9, 32.4, Arrangement.HEAP, True)],
+)
+def test_things_come_out_past_the_ledge(
+    make: Make, means: Means, deep: float, apart: float, lies: Arrangement, *, stands: bool
+) -> None:
+    """Four cells of 18 leave 69 inside and 64.26 between ledges of 2.37 (2, 0.3 and 0.07); two rows, and 1 mm.
+
+    31.8 + 30.8 + 1 is 63.6 and passes; 32.4 + 30.9 + 1 does not; a heap is picked up bit by bit.
+    """
+    rare = lot(make, "rare", 4, 4, use=0.2)
+    (one,) = rare.candidates
+    thing = ThingSize(20.0, deep, 20.0, "")
+    way = replace(one.way, thing=thing, rows=2, pitch_y=apart, arrangement=lies)
+    asks = (replace(rare, candidates=(replace(one, way=way),)), lot(make, "often", 4, 4, use=3.0))
+    after = stacked(standing(asks, {"rare": (0, 0)}), (make.grid("s", 8, 8),), asks, means, lids={"rare"})
+    assert bool(levels(after)) is stands
 
 
 def test_things_above_count_as_high_as_they_stand(make: Make, means: Means) -> None:

@@ -1,8 +1,9 @@
 """Lots that found no place on the floor, on the lid of another lot's tray: two levels, where the height is there.
 
 The lower tray gets a deck lid, and the upper one the same footprint. What is used more often stands above. Promise:
-things stay below the ledge of the lid; both trays, the reserve of both seats and the unevenness of layers lie within
-the clear height along the travel; the load holds; nothing else moves. What it does not know: risers.
+things stay below the ledge of the lid and come out past it; both trays, the reserve of both seats and the unevenness
+of layers lie within the clear height along the travel; the load holds; nothing else moves.
+What it does not know: risers.
 """
 
 from __future__ import annotations
@@ -19,9 +20,9 @@ from nookwright.layout.model import CostPart, Layout, Placed
 from nookwright.layout.rules import allowed
 from nookwright.module.choice import TYPICAL_DENSITY_G_CM3
 from nookwright.module.seat import outer_size
-from nookwright.module.stacking import deck_g, decked_height, may_be_decked, stack_reserve
+from nookwright.module.stacking import deck_g, deck_opening, decked_height, may_be_decked, stack_reserve
 from nookwright.sizing.tray_needs import PLAIN
-from nookwright.sizing.ways import PartKind
+from nookwright.sizing.ways import TRAY_CLEARANCE, Arrangement, PartKind
 from nookwright.survey.models import FloorStyle
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
     from nookwright.layout.filling.means import Means
     from nookwright.layout.model import Ask, Candidate, Grid
+    from nookwright.sizing.ways import Way
     from nookwright.survey.models import Lot, Room
 
 LIFT = Fact(
@@ -160,6 +162,8 @@ class _Work:
         module, cols, rows = self.means.module, lower.cols, lower.rows
         if lower.turned:
             cols, rows = rows, cols
+        if not _comes_out(below.way, deck_opening(module, cols, rows)):
+            return None
         smooth = below.way.floor is FloorStyle.SMOOTH
         least = decked_height(module, cols, rows, things=below.way.stack_height, smooth=smooth)
         height = max(least, lower.height)
@@ -205,6 +209,16 @@ def _closes(candidate: Candidate) -> bool:
     """Whether a lid closes over it: a tray for one lot, with nothing in its rim."""
     way = candidate.way
     return way.kind is PartKind.TRAY and way.needs == PLAIN and not way.compartments and way.box is None
+
+
+def _comes_out(way: Way, opening: tuple[float, float]) -> bool:
+    """Whether all things, as they lie side by side, clear the ledge of a lid; a heap is picked up bit by bit."""
+    if way.arrangement is Arrangement.HEAP:
+        return True
+    moved = way.pitch_x / 2 if way.arrangement is Arrangement.STAGGERED and way.rows > 1 and not way.short else 0.0
+    across = way.pitch_x * (way.columns - 1) + moved + way.thing.width
+    back = way.pitch_y * (way.rows - 1) + way.thing.depth
+    return across + TRAY_CLEARANCE <= opening[0] and back + TRAY_CLEARANCE <= opening[1]
 
 
 def about_stacks(layout: Layout, pitch: float) -> tuple[Finding, ...]:

@@ -51,6 +51,12 @@ def may_be_decked(module: Module, cols: int, rows: int) -> bool:
     return deck_swell(module, cols, rows) <= CORNER_RADIUS - module.wall
 
 
+def deck_opening(module: Module, cols: int, rows: int) -> tuple[float, float]:
+    """What the ledge of a tray of so many cells leaves open, along x and y, mm: its things go in and out there."""
+    ledges = 2 * deck_swell(module, cols, rows)
+    return module.inner(cols) - ledges, module.inner(rows) - ledges
+
+
 def decked_height(module: Module, cols: int, rows: int, *, things: float, smooth: bool) -> float:
     """The lowest outer height of a tray that closes over its things, mm, in whole rises.
 

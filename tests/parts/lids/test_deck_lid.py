@@ -2,10 +2,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import manifold3d
 import pytest
 
 from nookwright.ground.errors import RecipeError
-from nookwright.module.stacking import deck_clearance
+from nookwright.module.seat import outer_size
+from nookwright.module.stacking import deck_clearance, deck_opening
 from nookwright.parts.lids.deck_lid import (
     DeckSpec,
     deck_lid,
@@ -138,3 +140,17 @@ def test_a_lid_without_a_cone_is_no_higher_than_its_plate(bench: Bench, module: 
     """One cell, of the other colour of the chessboard."""
     made = deck_lid(module, DeckSpec(1, 1, 30.0, first_has_cone=False))
     assert made.plastic.height == made.size[2] == bench.mesh(made).bounds[5]
+
+
+@pytest.mark.parametrize(("cols", "rows"), [(2, 3), (4, 8), (12, 9)])
+def test_the_opening_is_what_the_part_leaves_open(bench: Bench, module: Module, cols: int, rows: int) -> None:
+    """A block as wide as it falls through the ledge of the part itself; one that is 0.1 mm wider does not."""
+    made = bench.solid(deck_tray(module, DeckSpec(cols, rows, 48.0)))
+    width, depth = deck_opening(module, cols, rows)
+    outer = [outer_size(cells, module.pitch) for cells in (cols, rows)]
+    for more, hits in (((0.0, -8.0), False), ((-8.0, 0.0), False), ((0.1, -8.0), True), ((-8.0, 0.1), True)):
+        size = (width + more[0], depth + more[1])
+        block = manifold3d.Manifold.cube((*size, 30.0)).translate(
+            ((outer[0] - size[0]) / 2, (outer[1] - size[1]) / 2, 20.0)
+        )
+        assert ((made ^ block).volume() > 0.001) is hits

@@ -78,7 +78,10 @@ def _said(space: str, code: str, labels: list[str]) -> Finding:
     if code == "floor-undrained":
         has = "has" if one else "have"
         text = f"{what} {has} no hole of {LEAST_HOLE:g} mm in the floor of each compartment: water stays there."
-        remedy = "Let its tray have drained = true under [lot.tray], keep it in a plain tray, or keep it elsewhere."
+        remedy = (
+            "Let its tray have drained = true under [lot.tray], keep it in a plain tray, or keep it elsewhere; where "
+            "cells are narrower than 15 mm, or a compartment than two of them, no hole has a place: take wider ones."
+        )
     else:
         stands = "stands with its holes" if one else "stand with their holes"
         text = f"{what} {stands} over closed places of the liner: water stays between them."

@@ -25,7 +25,7 @@ def words_of(frame: TrayFrame) -> tuple[str, ...]:
         words += [f"low {options.low_side.side}"] if options.low_side else []
         words += [_divided(frame, split) for split in Split if any(entry.split is split for entry in options.dividers)]
         words += ["strip"] if options.strip_height else []
-        words += ["drained"] if options.drained else []
+        words += ["drained"] if options.drained and drain_places(frame) else []
         words += [str(grip_of(frame).kind)] if grip_of(frame).sides and not options.low_side else []
     return tuple(words)
 
