@@ -241,6 +241,9 @@ def lidded(chance: Random, room: _Table) -> None:
     )
     for number, (kind, keys) in enumerate(chance.sample(kinds, 2)):
         _order(room, f"lidded-{number}", kind, keys)
+        if kind == "box-riser":
+            for printer in room["printer"]:
+                printer |= {"nozzle": 0.4, "layer": 0.2}  # its height is in whole rises: 6 mm of these layers
 
 
 def cornered(chance: Random, room: _Table) -> None:

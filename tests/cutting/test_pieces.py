@@ -62,9 +62,14 @@ def assert_rejoins(cut: CutPart, kernel: MeshKernel) -> None:
     assert 0 < missing < 0.02 * joined.whole.volume()
 
 
-def test_every_kind_of_part_rejoins(module: Module, kernel: MeshKernel, fit: Fit) -> None:
+@pytest.fixture(scope="module")
+def cut(module: Module, fit: Fit) -> list[CutPart]:
+    """The largest of every kind, in two pieces or more."""
+    return [done for part in largest(module) if (done := cut_part(part, halved(part), fit)) and len(done.pieces) > 1]
+
+
+def test_every_kind_of_part_rejoins(cut: list[CutPart], kernel: MeshKernel) -> None:
     """No piece reaches out of the part or into another, the outer size is the same, nothing lacks off the joints."""
-    cut = [done for part in largest(module) if (done := cut_part(part, halved(part), fit)) and len(done.pieces) > 1]
     assert len(cut) > 30
     assert {joint.hold for one in cut for joint in one.joints} == set(Hold) - {Hold.LAPS}
     for one in cut:
@@ -99,7 +104,7 @@ def test_trays_of_any_size_rejoin_on_any_bed(cols: int, rows: int, floor: str, b
     assert_rejoins(done, kernel)
 
 
-def test_no_piece_prints_worse_than_its_part(module: Module, kernel: MeshKernel, fit: Fit) -> None:
+def test_no_piece_prints_worse_than_its_part(cut: list[CutPart], kernel: MeshKernel) -> None:
     """A cut adds no overhang, no island, no thin wall: whatever is found of a piece was found of the part."""
 
     def found(name: str, recipe: object) -> set[str]:
@@ -107,11 +112,9 @@ def test_no_piece_prints_worse_than_its_part(module: Module, kernel: MeshKernel,
         shape = np.array(mesh.vertices), np.array(mesh.triangles)
         return {one.code for one in printability(name, *shape, layer=0.2, line=0.429)}
 
-    for part in largest(module):
-        done = cut_part(part, halved(part), fit)
-        if done and len(done.pieces) > 1:
-            known = found(part.name, part.recipe)
-            assert all(found(piece.name, piece.recipe) <= known for piece in done.pieces), part.name
+    for done in cut:
+        known = found(done.part.name, done.part.recipe)
+        assert all(found(piece.name, piece.recipe) <= known for piece in done.pieces), done.part.name
 
 
 def test_the_fewest_pieces_come_before_dovetails(fit: Fit) -> None:

@@ -58,7 +58,7 @@ def _of(typed: Typed, number: int, order: Order, room: Room, module: Module | No
     try:
         made_to_order(order, module, room.room.units)
     except RecipeError as error:
-        yield typed.fault(("part", number, "keys"), allowed=str(error), remedy="Change its sizes.")
+        yield typed.fault(("part", number, "keys"), allowed=str(error).rstrip("."), remedy="Change its sizes.")
 
 
 def _said(one: Any) -> tuple[str, str]:  # noqa: ANN401 - what the validation library says of one error
