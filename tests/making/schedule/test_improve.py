@@ -164,17 +164,17 @@ def test_exchanges_find_what_no_rule_of_thumb_does() -> None:
 
 
 def test_few_bedfuls_are_not_walked_for_long(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Three have six orders on one printer; forty are walked as long as may be."""
+    """Three have six orders on one printer; forty are walked as long as may be, and so are more than a float counts."""
     tried: list[int] = []
 
     def counted(*given: Any) -> None:  # noqa: ANN401 - whatever the kernel takes
         tried.append(given[7])
 
     monkeypatch.setattr(walks, "walk", counted)
-    starts = starts_of((Hours("one", ((0, 100_000),), ((0, 100_000),)),), Rules())
-    for count in (3, 40):
+    starts = starts_of((Hours("one", ((0, 1_000_000),), ((0, 1_000_000),)),), Rules())
+    for count in (3, 40, 200):  # 171! is more than a float holds
         bedfuls = [Bedful(f"b{n}", "grey", (Way("one", 600.0, 600.0, 600.0),), 1.0, 1.0) for n in range(count)]
         quick = quick_slots(bedfuls, starts, 0, {})
         assert quick is not None
         improved(tables_of(bedfuls, starts, 0, {}), order_of(quick), puts=int(PUTS), strict=False, ready=False)
-    assert tried == [2000] * 3 + [int(PUTS) // (3 * 40)] * 3
+    assert tried == [2000] * 3 + [int(PUTS) // (3 * 40)] * 3 + [int(PUTS) // (3 * 200)] * 3

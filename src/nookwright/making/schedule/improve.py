@@ -68,8 +68,8 @@ def improved(
     desk, rng = desk_for(tables.columns), np.array([_SEED], np.uint64)
     best = _numbered(tables, order)
     tries = puts // (len(HEATS_MIN) * max(1, len(tables.bedfuls)))
-    enough = ENOUGH * orders_of(len(tables.bedfuls), len(tables.printers))
-    tries = int(min(tries, max(LEAST_TRIES, enough)))
+    enough = int(ENOUGH) * orders_of(len(tables.bedfuls), len(tables.printers))  # an int: of 171 no float holds it
+    tries = min(tries, max(int(LEAST_TRIES), enough))
     for hottest in HEATS_MIN if tries else ():
         walked = _copied(best)
         heat = np.array([hottest, COLDEST_MIN], np.float64)
