@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from benchmarks.proving.rooms import MOST_PARTS
+from benchmarks.proving.extras import EXTRAS
+from benchmarks.proving.rooms import MOST_PARTS, chosen
 from benchmarks.proving.sound_rooms import EFFORT, built, parts_of
 from benchmarks.proving.toml_text import toml_text
 
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 
     from nookwright.exchange.kit import Kit
 
-SEEDS = (3008, 3012, 3016, 3018, 3020, 3022, 3025, 3033, 3043, 3051)  # with sixteen of the twenty sorts of extras
+SEEDS = (33, 36, 40, 45, 54, 5022, 5024, 5046, 5110, 5131)  # each of the twenty sorts of extras in one of them
 DRAWER = {"id": "drawer", "kind": "drawer", "width": 120, "depth": 110, "height": 60, "floor_height": 700, "load_kg": 8}
 DICE = {"id": "dice", "shape": "box", "width": 16, "depth": 16, "height": 16, "count": 4, "mass_g": 5}
 PRINTER = {"id": "printer", "bed_width": 220, "bed_depth": 220, "bed_height": 220, "materials": ["grey"]}
@@ -39,6 +40,11 @@ LEANING = {"width": {"floor": 120.0, "rim": 116.0}, "corner_radius": 11.8}
 def stops(kit: Kit) -> list[str]:
     """What keeps a kit from being printed, in words."""
     return [f"{one.code} {one.subject}: {one.text}" for one in kit.findings if one.severity is Severity.STOP]
+
+
+def test_the_rooms_have_every_sort_of_extra() -> None:
+    """Two of the twenty each, none twice."""
+    assert sorted(one.__name__ for seed in SEEDS for one in chosen(seed)) == sorted(one.__name__ for one in EXTRAS)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
