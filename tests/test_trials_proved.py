@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,11 +24,18 @@ if TYPE_CHECKING:
     from nookwright.layout.place import Effort
 
 
+@pytest.fixture(scope="module")
+def as_built(tiny_file: Path, quick: Effort, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A kit that nobody spoils."""
+    folder = tmp_path_factory.mktemp("trials") / "kit"
+    build(tiny_file, folder, progress=Silent(), effort=quick)
+    return folder
+
+
 @pytest.fixture
-def folder(tiny_file: Path, quick: Effort, tmp_path: Path) -> Path:
-    """A kit that may be spoilt."""
-    build(tiny_file, tmp_path / "kit", progress=Silent(), effort=quick)
-    return tmp_path / "kit"
+def folder(as_built: Path, tmp_path: Path) -> Path:
+    """A copy of it that may be spoilt."""
+    return shutil.copytree(as_built, tmp_path / "kit")
 
 
 @pytest.fixture
