@@ -2,12 +2,35 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
+from nookwright.ground.sources import Fact, Kind
 from nookwright.layout.bits import places, shifts_for, stride
+from nookwright.sizing.ways import PartKind
 
 if TYPE_CHECKING:
     from nookwright.layout.model import Ask, Candidate, Grid
+
+TAKEN_BY = Fact(
+    12.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="What stands in a pocket is taken by so much of it: a fingertip."
+)
+
+
+def highest(candidate: Candidate) -> float:
+    """The greatest outer height that a part may be given, mm; as it is where it cannot be higher.
+
+    A tray may be as high as a person likes. What stands in a pocket, or a box on its shoe, stays out by what it is
+    taken by. Everything else is as high as its things ask for.
+
+    Args:
+        candidate: of a lot.
+    """
+    if candidate.way.kind is PartKind.TRAY:
+        return math.inf
+    if candidate.way.kind in {PartKind.CRADLE, PartKind.SHOE}:
+        return max(candidate.height, candidate.tall - TAKEN_BY)
+    return candidate.height
 
 
 def allowed(ask: Ask, candidate: Candidate, grid: Grid, free: int) -> bool:
