@@ -10,7 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from nookwright.layout.calm.arrange import arrange, glance
+from nookwright.layout.calm.arrange import Looks, arrange
 from nookwright.layout.calm.judging import Judge
 from nookwright.layout.calm.terms import MOST_GROWTH, MOST_RISES, OWN_GROWTH, Terms
 from nookwright.layout.wishes import Wishes
@@ -164,7 +164,9 @@ def test_what_does_not_fit_lacks_cells(make: Make, module: Module) -> None:
     asks = [make.ask("a", (4, 4)), make.ask("b", (4, 4))]
     found = arrange(make.grid("drawer", 4, 6), asks, judge_of(asks, module), seed=1)
     assert (found.fits, found.short) == (False, 8)
-    assert glance(make.grid("drawer", 4, 6), asks, judge_of(asks, module), seed=1)[0] == 8
+    looks = Looks(make.grid("drawer", 4, 6), asks, judge_of(asks, module), seed=1)
+    looks.walk(1)
+    assert looks.glance[0] == 8
 
 
 def test_a_lot_that_may_not_be_there_fits_not(make: Make, module: Module) -> None:

@@ -15,6 +15,7 @@ from nookwright.layout.model import Ask, CostPart, Grid, Layout, LeftOut, Placed
 from nookwright.layout.pinning import lay_out_around, pinned
 from nookwright.layout.pins import Pin
 from nookwright.layout.problem import LEFT_OUT
+from nookwright.sizing.ways import PartKind
 from nookwright.survey.models import FloorStyle
 
 if TYPE_CHECKING:
@@ -103,6 +104,24 @@ def test_a_height_is_kept(make: Make, means: Means, at: tuple[int, int] | None) 
     assert means.mass_g(high) > means.mass_g(low)
     (slip,) = pinned(grids, asks, [Pin(0, "a", "s", at, height=42.0)], means).slips
     assert (slip.key, slip.found, slip.allowed) == ("height", "42 mm", "48 mm and more")
+
+
+@pytest.mark.parametrize(
+    ("kind", "allowed"),
+    [(PartKind.CRADLE, "48 to 60 mm"), (PartKind.SHOE, "48 to 60 mm"), (PartKind.REST, "48 mm")],
+)
+def test_what_holds_things_upright_is_raised_until_they_can_hardly_be_taken(
+    make: Make, means: Means, kind: PartKind, allowed: str
+) -> None:
+    """Things reach up to 75: 12 of them stay out, which leaves two rises of 6; a rest goes by its things alone."""
+    one = make.candidate("a", 3, 2, kind=kind, tall=75.0)
+    grids, asks = (make.grid("s", 8, 8, height=90.0),), (replace(make.ask("a", (3, 2)), candidates=(one,)),)
+    high = 60.0 if allowed != "48 mm" else 48.0
+    found = of(around(grids, asks, [Pin(0, "a", "s", (2, 2), height=high)], means), "a")
+    assert (found.height, found.candidate.tall if found.candidate else 0.0) == (high, 75.0)
+    for wrong in (42.0, 66.0):
+        (slip,) = pinned(grids, asks, [Pin(0, "a", "s", (2, 2), height=wrong)], means).slips
+        assert (slip.key, slip.allowed) == ("height", allowed)
 
 
 def test_of_several_candidates_the_best_that_fits_there_is_taken(make: Make, means: Means) -> None:

@@ -7,6 +7,7 @@ The compiled search finds which lots stand together (``seek``); the best of its 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import inf
 from random import Random
 from typing import TYPE_CHECKING
@@ -30,6 +31,18 @@ if TYPE_CHECKING:
 
 POLISHED = Fact(
     1, unit="answers", kind=Kind.MEASURED, source="For each direction: a second one rarely won on the demo."
+)
+ROWS_FULL = Fact(
+    0.9,
+    unit="1",
+    kind=Kind.MEASURED,
+    source="Of the free cells, at the fewest that each lot takes: mixed lots that fill more seldom stood in rows.",
+)
+HOPELESS = Fact(
+    0.05,
+    unit="1",
+    kind=Kind.MEASURED,
+    source="Of the free cells: where a space is that full and its first walks lack so much, no other walk found rows.",
 )
 
 
@@ -55,7 +68,7 @@ class Arrangement:
         return self.short == 0
 
 
-def arrange(grid: Grid, asks: Sequence[Ask], judge: Judge, *, seed: int) -> Arrangement:
+def arrange(grid: Grid, asks: Sequence[Ask], judge: Judge, *, seed: int, looks: Looks | None = None) -> Arrangement:
     """Arrange lots in one space in rows.
 
     Args:
@@ -63,11 +76,14 @@ def arrange(grid: Grid, asks: Sequence[Ask], judge: Judge, *, seed: int) -> Arra
         asks: the lots; the candidate of each is chosen anew.
         judge: says what an arrangement costs.
         seed: of what is drawn.
+        looks: at the same, to go on from.
     """
     if not asks:
         return Arrangement((), 0, 0.0, columns=False)
-    best = Arrangement((), _lacking(grid, asks), inf, columns=False)
-    for field, answers in _looks(grid, asks, judge, seed=seed, starts=int(STARTS)):
+    looks = looks or Looks(grid, asks, judge, seed=seed)
+    looks.walk_unless_hopeless(int(STARTS))
+    best = Arrangement((), looks.lacking, inf, columns=False)
+    for field, answers in looks.answers():
         for answer in answers[: int(POLISHED)]:
             mine = _finished(field, answer, judge, seed)
             if (mine.short, mine.cost) < (best.short, best.cost):
@@ -75,39 +91,83 @@ def arrange(grid: Grid, asks: Sequence[Ask], judge: Judge, *, seed: int) -> Arra
     return best
 
 
-def glance(grid: Grid, asks: Sequence[Ask], judge: Judge, *, seed: int) -> tuple[int, float]:
-    """How many cells lots lack to stand in rows in one space, and about what the rows would cost. Much quicker.
+class Looks:
+    """What the search has found so far for lots in one space, in both directions; it goes on from there."""
 
-    Args:
-        grid: the space.
-        asks: the lots.
-        judge: says what an arrangement costs.
-        seed: of what is drawn.
-    """
-    if not asks:
-        return 0, 0.0
-    looks = _looks(grid, asks, judge, seed=seed, starts=int(GLANCES))
-    answers = [answer for _, found in looks for answer in found]
-    return min(((one.short, one.cost) for one in answers), default=(_lacking(grid, asks), inf))
+    def __init__(self, grid: Grid, asks: Sequence[Ask], judge: Judge, *, seed: int) -> None:
+        """Nothing is looked at yet.
 
+        Args:
+            grid: the space.
+            asks: the lots.
+            judge: says what an arrangement costs.
+            seed: of what is drawn.
+        """
+        self.grid, self.asks, self.judge, self.seed = grid, asks, judge, seed
+        self.walked = 0
+        self._free = free_cells(grid.cols, grid.rows, grid.blocked)
+        self.takes = [[one for one in ask.candidates if allowed(ask, one, grid, self._free)] for ask in asks]
+        self.fields = [Field(grid, swap=swap) for swap in (False, True)] if asks and all(self.takes) else []
+        self._found: list[list[Found]] = [[] for _ in self.fields]
 
-def _looks(grid: Grid, asks: Sequence[Ask], judge: Judge, *, seed: int, starts: int) -> list[tuple[Field, list[Found]]]:
-    """What the search finds, in both directions; nothing where a lot may not be here."""
-    free = free_cells(grid.cols, grid.rows, grid.blocked)
-    takes = [[one for one in ask.candidates if allowed(ask, one, grid, free)] for ask in asks]
-    if not all(takes):
-        return []
-    looks = []
-    for swap in (False, True):
-        field = Field(grid, swap=swap)
-        wishes = [_wish(grid, ask, can, judge, swap=swap) for ask, can in zip(asks, takes, strict=True)]
-        looks.append((field, seek(field, wishes, judge.terms, seed=seed, starts=starts)))
-    return looks
+    def walk(self, starts: int) -> None:
+        """Look with so many walks for each direction, those that were walked before among them."""
+        more = range(self.walked, starts)
+        for field, found in zip(self.fields, self._found, strict=True):
+            if more:
+                found.extend(seek(field, self._wishes(field), self.judge.terms, seed=self.seed, starts=more))
+        self.walked = max(self.walked, starts)
 
+    def walk_unless_hopeless(self, starts: int) -> None:
+        """The same, but only one walk for each direction where a space is very full and these lack much."""
+        if self.very_full:
+            self.walk(1)
+        if not self.hopeless:
+            self.walk(starts)
 
-def _lacking(grid: Grid, asks: Sequence[Ask]) -> int:
-    """Cells that lots lack that cannot stand in rows at all: all that they take."""
-    return grid.cols * grid.rows + sum(min(one.cols * one.rows for one in ask.candidates) for ask in asks)
+    @cached_property
+    def very_full(self) -> bool:
+        """Whether rows that hold so much are hardly ever found."""
+        least = sum(min(one.cols * one.rows for one in takes) for takes in self.takes if takes)
+        return least > ROWS_FULL * self._free.bit_count()
+
+    @property
+    def hopeless(self) -> bool:
+        """Whether the first walk for each direction lacks so much that no other will find rows."""
+        short = min((found[0].short for found in self._found if found), default=0)
+        return self.very_full and short > HOPELESS * self._free.bit_count()
+
+    @property
+    def effort(self) -> int:
+        """What the walks that a glance takes did, as ``Found`` counts it."""
+        return sum(one.work for one in self._first)
+
+    def _wishes(self, field: Field) -> list[Wish]:
+        pairs = zip(self.asks, self.takes, strict=True)
+        return [_wish(self.grid, ask, takes, self.judge, swap=field.swap) for ask, takes in pairs]
+
+    def answers(self) -> list[tuple[Field, list[Found]]]:
+        """What was found in each direction, the best first; nothing where a lot may not be here."""
+        ordered = (sorted(found, key=lambda one: (one.short, one.cost)) for found in self._found)
+        return list(zip(self.fields, ordered, strict=True))
+
+    @property
+    def glance(self) -> tuple[int, float]:
+        """Cells that the lots lack to stand in rows, and about what their rows cost: by the first few walks."""
+        if not self.asks:
+            return 0, 0.0
+        return min(((one.short, one.cost) for one in self._first), default=(self.lacking, inf))
+
+    @property
+    def _first(self) -> list[Found]:
+        """What the first few walks found."""
+        return [one for found in self._found for one in found[: int(GLANCES)]]
+
+    @property
+    def lacking(self) -> int:
+        """Cells that lots lack that cannot stand in rows at all: all that they take."""
+        least = sum(min(one.cols * one.rows for one in ask.candidates) for ask in self.asks)
+        return self.grid.cols * self.grid.rows + least
 
 
 def _wish(grid: Grid, ask: Ask, takes: Sequence[Candidate], judge: Judge, *, swap: bool) -> Wish:

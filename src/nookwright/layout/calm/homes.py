@@ -1,7 +1,8 @@
 """Lots moved to other spaces, so that each space that is too full for rows becomes calm.
 
 One lot goes elsewhere, or two change places; a move is made if the two spaces lack less afterwards. Looked at are those
-first that leave most air on both sides. It stops by counts.
+first that leave most air on both sides. It stops by counts: of moves, of looks for each, and of the work of all looks;
+without the last, a room that is too full would have every move of every lot looked at in vain.
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeAlias
 
 from nookwright.ground.sources import Fact, Kind
-from nookwright.layout.calm.arrange import Arrangement, arrange, glance
+from nookwright.layout.calm.arrange import ROWS_FULL, Arrangement, Looks, arrange
+from nookwright.layout.calm.seek import GLANCES
 from nookwright.layout.problem import problem_of
 
 if TYPE_CHECKING:
@@ -21,6 +23,18 @@ if TYPE_CHECKING:
 
 MOST_MOVES = Fact(8, unit="moves", kind=Kind.CHOICE, source="A space that needs more of them is too full for rows.")
 MOST_LOOKS = Fact(16, unit="looks", kind=Kind.CHOICE, source="For each move: some tenths of a second.")
+EFFORT_SHARE = Fact(
+    0.5,
+    unit="1",
+    kind=Kind.CHOICE,
+    source="Of the effort of a first look at all spaces: rooms that are too full take little longer than others.",
+)
+LEAST_EFFORT = Fact(
+    12e6,
+    unit="lots",
+    kind=Kind.MEASURED,
+    source="As ``Found`` counts work: two to four seconds. Rooms that came to stand in rows took up to 9.4e6.",
+)
 
 Homes: TypeAlias = "Mapping[str, tuple[str, ...]]"  # by id of a space, the lots in it
 
@@ -42,23 +56,32 @@ class Housing:
         self.judge, self.seed = judge, seed
         self.problem = problem_of(grids, asks)
         self._arranged: dict[tuple[str, tuple[str, ...]], Arrangement] = {}
-        self._glances: dict[tuple[str, tuple[str, ...]], tuple[int, float]] = {}
+        self._looks: dict[tuple[str, tuple[str, ...]], Looks] = {}
+        self.effort = 0  # of all glances so far
 
     def arranged(self, space: str, lots: Sequence[str]) -> Arrangement:
         """A space with these lots in rows."""
+        looks = self._look(space, lots)
         key = (space, tuple(sorted(lots)))
         if key not in self._arranged:
-            asks = [self.asks[lot] for lot in key[1]]
-            self._arranged[key] = arrange(self.grids[space], asks, self.judge, seed=self.seed)
+            self._arranged[key] = arrange(looks.grid, looks.asks, self.judge, seed=self.seed, looks=looks)
         return self._arranged[key]
 
     def glance(self, space: str, lots: Sequence[str]) -> tuple[int, float]:
         """Cells that these lots lack in a space, and about what their rows cost."""
+        looks = self._look(space, lots)
+        if not looks.walked:
+            looks.walk_unless_hopeless(int(GLANCES))
+            self.effort += looks.effort
+        return looks.glance
+
+    def _look(self, space: str, lots: Sequence[str]) -> Looks:
+        """What is known of these lots in a space."""
         key = (space, tuple(sorted(lots)))
-        if key not in self._glances:
+        if key not in self._looks:
             asks = [self.asks[lot] for lot in key[1]]
-            self._glances[key] = glance(self.grids[space], asks, self.judge, seed=self.seed)
-        return self._glances[key]
+            self._looks[key] = Looks(self.grids[space], asks, self.judge, seed=self.seed)
+        return self._looks[key]
 
     @cached_property
     def least(self) -> dict[str, dict[str, int]]:
@@ -82,22 +105,28 @@ class Housing:
         Args:
             homes: to begin with.
         """
+        for space, lots in homes.items():
+            self.glance(space, lots)
+        first = sum(self._look(space, lots).effort for space, lots in homes.items())
+        most = self.effort + max(int(LEAST_EFFORT), int(EFFORT_SHARE * first))
         for _ in range(int(MOST_MOVES)):
             full = [space for space, lots in homes.items() if self.glance(space, lots)[0]]
-            moved = next((better for space in full if (better := self._eased(homes, space))), None)
+            moved = next((better for space in full if (better := self._eased(homes, space, most))), None)
             if moved is None:
                 break
             homes = moved
         return homes
 
-    def _eased(self, homes: Homes, space: str) -> Homes | None:
-        """The best move after which a space and the other one lack less; ``None`` if there is none."""
+    def _eased(self, homes: Homes, space: str, most: int) -> Homes | None:
+        """The best move after which a space and the other one lack less; ``None`` if none is found in time."""
         best: tuple[tuple[int, float], Homes] | None = None
-        for other, out, back in self._moves(homes, space)[: int(MOST_LOOKS)]:
+        for air, other, out, back in self._moves(homes, space)[: int(MOST_LOOKS)]:
+            if self.effort >= most or (air < 1 - ROWS_FULL and self._look(space, homes[space]).hopeless):
+                break
             moved = {**homes, space: _changed(homes[space], out, back), other: _changed(homes[other], back, out)}
             short = self.glance(space, homes[space])[0] + self.glance(other, homes[other])[0]
             here = self.glance(space, moved[space])
-            if here[0] >= short:
+            if here[0] >= short or (best and here[0] > best[0][0]):
                 continue  # whatever the other one lacks
             there = self.glance(other, moved[other])
             rated = (here[0] + there[0], here[1] + there[1] + self._bonds(moved))
@@ -107,8 +136,8 @@ class Housing:
                     break
         return best[1] if best else None
 
-    def _moves(self, homes: Homes, space: str) -> list[tuple[str, str, str]]:
-        """Space, lot that goes there, lot that comes back or nothing: those first that leave most air on both sides."""
+    def _moves(self, homes: Homes, space: str) -> list[tuple[float, str, str, str]]:
+        """Air that is left on both sides, the other space, lot that goes there, lot that comes back or nothing."""
         found = []
         for other, lots in homes.items():
             if other == space:
@@ -119,7 +148,7 @@ class Housing:
                         air = self._air(homes, space, back, out), self._air(homes, other, out, back)
                         if min(air) >= 0:
                             found.append((-min(air), other, out, back))
-        return [(other, out, back) for _, other, out, back in sorted(found)]
+        return [(-less, other, out, back) for less, other, out, back in sorted(found)]
 
     def _air(self, homes: Homes, space: str, come: str, gone: str) -> float:
         """Share of a space that stays free, at the fewest cells of each lot."""

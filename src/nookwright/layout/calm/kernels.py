@@ -110,6 +110,7 @@ class State(NamedTuple):
         members: lots of the row that is judged, ended by -1.
         hope: of each rim, the least price of a depth that lacks width if it lacked none.
         alike, ranked: lots of each group and rank in each row, to work with.
+        work: what was done so far: moves, and lots that were added up for some depths of a row.
     """
 
     row: Any
@@ -129,6 +130,7 @@ class State(NamedTuple):
     hope: Any
     alike: Any
     ranked: Any
+    work: Any
 
 
 def dealt(space: Space, rows: int) -> State:
@@ -153,6 +155,7 @@ def dealt(space: Space, rows: int) -> State:
         hope=np.zeros(space.wide.shape[2]),
         alike=np.zeros((space.groups, rows), dtype=np.int64),
         ranked=np.zeros((space.ranks, rows), dtype=np.int64),
+        work=np.zeros(1, dtype=np.int64),
     )
 
 
@@ -272,6 +275,7 @@ def _add_up(space: Space, state: State, at: tuple[int, int, int, int], parted: i
     for lot in state.members:
         if lot < 0:
             break
+        state.work[0] += 1
         one = state.part[lot] * parted
         for depth in range(first, last + 1):
             sums[one, depth] += space.wide[lot, level, rim, depth]
@@ -478,6 +482,7 @@ def search(
     for number in range(moves):
         heat = hot * (cold / hot) ** (number / moves)
         _copy(now, before)
+        now.work[0] += 1
         first, second = _change(now, rng)
         new = whole(space, memory, now, first, second)
         if new - cost <= -heat * math.log((draw(rng) + 1) / _HALF):

@@ -78,22 +78,24 @@ class Found:
         rows: the rows.
         cost: as the search judges it.
         short: cells that are lacking; 0 where all fits.
+        work: what the search did for it: its moves, and lots that it added up for some depths of a row.
     """
 
     rows: Rows
     cost: float
     short: int
+    work: int
 
 
-def seek(field: Field, wishes: Sequence[Wish], terms: Terms, *, seed: int, starts: int) -> list[Found]:
-    """The best rows of each start, the best first.
+def seek(field: Field, wishes: Sequence[Wish], terms: Terms, *, seed: int, starts: range) -> list[Found]:
+    """The best rows of each start, in their order: a walk is the same whichever others are walked.
 
     Args:
         field: the space.
         wishes: the lots; each has an option.
         terms: prices.
         seed: of what is drawn.
-        starts: how many walks.
+        starts: numbers of the walks.
     """
     from nookwright.layout.calm import kernels
     from nookwright.layout.packing.moves import state_from
@@ -103,15 +105,15 @@ def seek(field: Field, wishes: Sequence[Wish], terms: Terms, *, seed: int, start
     count = min(len(wishes), int(MOST_ROWS), max(1, field.deep // 2))
     memory = kernels.empty(space, seed)
     answers = []
-    for start in range(starts):
+    for start in starts:
         rng = np.array([state_from(seed * int(STARTS) + start)], dtype=np.uint64)
         now, best, before = (kernels.dealt(space, count) for _ in range(3))
         moves = int(MOVES) * len(wishes)
         cost = kernels.search(space, memory, now, best, before, moves, float(HOT), float(COLD), rng)
         rows, short = _read(tables, best, terms)
         short += max(0, int(best.depth.sum()) - field.deep) * field.long
-        answers.append(Found(rows, float(cost), short))
-    return sorted(answers, key=lambda one: (one.short, one.cost))
+        answers.append(Found(rows, float(cost), short, int(now.work[0])))
+    return answers
 
 
 def _space(field: Field, wishes: Sequence[Wish], tables: Tables, terms: Terms) -> Space:

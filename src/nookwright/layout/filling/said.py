@@ -56,7 +56,7 @@ def about_filling(filling: Filling, module: Module) -> tuple[Finding, ...]:
 
 def _price(one: FillPrice, module: Module) -> Finding:
     area_cm2 = one.cells * module.pitch**2 / MM2_PER_CM2
-    text = f"{one.parts} {_named(one)} of {area_cm2:.0f} cm² that was free; {one.mass_g:.0f} g of plastic."
+    text = f"{one.parts} {_named(one)} {area_cm2:.0f} cm² that were free; {one.mass_g:.0f} g of plastic."
     return Finding("floor-filled", Severity.NOTE, one.space, text, _INSTEAD[one.what])
 
 

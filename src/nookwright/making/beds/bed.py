@@ -27,7 +27,7 @@ from nookwright.making.nesting.bins import nested
 from nookwright.making.nesting.bounds import least_bins
 from nookwright.making.nesting.cells import Grid, lay
 from nookwright.making.nesting.model import Bin, bins_of
-from nookwright.making.nesting.plain import first_nesting
+from nookwright.making.nesting.plain import one_bin
 from nookwright.making.pads import pad_reach, sides_with_pads, with_pads
 
 if TYPE_CHECKING:
@@ -200,8 +200,8 @@ class Bed:
         boxes = [self.boxes[copy] for copy in copies]
         if sum(width * depth for width, depth in boxes) > self.bin.width * self.bin.depth:
             return None
-        spots, _ = first_nesting(boxes, self.bin, 1)
-        return self._from_spots(spots, copies)[0] if bins_of(spots) == 1 else None
+        spots = one_bin(boxes, self.bin)
+        return self._from_spots(spots, copies)[0] if spots else None
 
     def _one_in_cells(self, copies: Sequence[int], ways: Sequence[Ways]) -> Fill | None:
         if sum(ways[self.kinds[copy]][0][1].area for copy in copies) > self.grid.width * self.grid.depth:

@@ -4,12 +4,16 @@ A skyline is the upper edge of what is already on a bed. The next place is its l
 fills that ledge best, or in other runs the first one that fits. A bin is finished when nothing fits any more. (Best
 fit on a skyline: Burke, Kendall, Whitwell, Operations Research 52 (2004) 655-671, here for bins and with its own
 tie-breaks.)
+
+Boxes of the same sides stand for each other: only the first of them in the order is looked at, and a look ends at a box
+that fills its ledge. Promise: the same spots as when every box is looked at for every ledge.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, TypeAlias
+from bisect import insort
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from nookwright.making.nesting.model import Spot, bins_of
 
@@ -28,7 +32,7 @@ class _Ledge:
     y: int
 
 
-Choice: TypeAlias = "Callable[[_Ledge, list[int], Sequence[Box], Bin], tuple[int, bool] | None]"
+Choice: TypeAlias = "Callable[[_Ledge, _Waiting, Bin], tuple[int, bool] | None]"
 
 _ORDERS: tuple[Callable[[Box], tuple[int, int]], ...] = (
     lambda box: (-box[0] * box[1], -max(box)),
@@ -60,6 +64,22 @@ def first_nesting(boxes: Sequence[Box], into: Bin, bound: int) -> tuple[tuple[Sp
     return tuple(sorted(best, key=lambda spot: spot.box)), tries
 
 
+def one_bin(boxes: Sequence[Box], into: Bin) -> tuple[Spot, ...] | None:
+    """All boxes in one bin, in their order; nothing where none of the same orders gives that.
+
+    Args:
+        boxes: each fits an empty bin.
+        into: the bin.
+    """
+    orders = [sorted(range(len(boxes)), key=lambda n: (order(boxes[n]), n)) for order in _ORDERS]
+    for choose in (_widest, _first):
+        for order in orders:
+            spots = _fill_one(_Waiting(order, boxes, into), boxes, into, choose, 0)
+            if len(spots) == len(boxes):
+                return tuple(sorted(spots, key=lambda spot: spot.box))
+    return None
+
+
 def _badness(spots: list[Spot], boxes: Sequence[Box]) -> tuple[int, int]:
     """Fewer bins first, then fuller ones (a larger sum of squares of their areas)."""
     bins = bins_of(tuple(spots))
@@ -69,53 +89,89 @@ def _badness(spots: list[Spot], boxes: Sequence[Box]) -> tuple[int, int]:
     return bins, -sum(area * area for area in filled)
 
 
+class _Kind(NamedTuple):
+    """Boxes of the same sides that wait; sorts by the first of them.
+
+    Attributes:
+        first: place of the first in the order.
+        places: of all in the order, the last first.
+        ways: whether turned, width and depth.
+    """
+
+    first: int
+    places: list[int]
+    ways: tuple[tuple[bool, int, int], ...]
+
+
+class _Waiting:
+    """Boxes in an order, less those that have been taken."""
+
+    def __init__(self, order: list[int], boxes: Sequence[Box], into: Bin) -> None:
+        self.order = order
+        places: dict[Box, list[int]] = {}
+        for place in range(len(order) - 1, -1, -1):
+            places.setdefault(boxes[order[place]], []).append(place)
+        self.kinds = sorted(
+            _Kind(mine[-1], mine, tuple((turned, *sides) for turned, sides in into.ways(box)))
+            for box, mine in places.items()
+        )
+
+    def take(self, at: int) -> int:
+        """The first box of a kind."""
+        kind = self.kinds.pop(at)
+        box = self.order[kind.places.pop()]
+        if kind.places:
+            insort(self.kinds, kind._replace(first=kind.places[-1]))
+        return box
+
+
 def _fill_bins(order: list[int], boxes: Sequence[Box], into: Bin, choose: Choice) -> list[Spot]:
-    waiting, spots, number = list(order), [], 0
-    while waiting:
-        here = [replace(spot, bin=number) for spot in _fill_one(waiting, boxes, into, choose)]
-        spots += here
-        gone = {spot.box for spot in here}
-        waiting = [box for box in waiting if box not in gone]
+    waiting, spots, number = _Waiting(order, boxes, into), list[Spot](), 0
+    while waiting.kinds:
+        spots += _fill_one(waiting, boxes, into, choose, number)
         number += 1
     return spots
 
 
-def _fill_one(waiting: list[int], boxes: Sequence[Box], into: Bin, choose: Choice) -> list[Spot]:
+def _fill_one(waiting: _Waiting, boxes: Sequence[Box], into: Bin, choose: Choice, number: int) -> list[Spot]:
     """One bin, filled from the lowest ledge up until nothing fits."""
-    skyline, left, spots = [_Ledge(0, into.width, 0)], list(waiting), []
-    while left:
+    skyline, spots = [_Ledge(0, into.width, 0)], list[Spot]()
+    while waiting.kinds:
         ledge = min(skyline, key=lambda part: (part.y, part.x))
-        choice = choose(ledge, left, boxes, into)
+        choice = choose(ledge, waiting, into)
         if choice is None:
             if len(skyline) == 1:
                 break
             _raise_ledge(skyline, ledge)
             continue
-        box, turned = choice
+        at, turned = choice
+        box = waiting.take(at)
         wide, deep = boxes[box][::-1] if turned else boxes[box]
-        spots.append(Spot(box, 0, ledge.x, ledge.y, turned))
-        left.remove(box)
+        spots.append(Spot(box, number, ledge.x, ledge.y, turned))
         _put(skyline, ledge, wide, ledge.y + deep)
     return spots
 
 
-def _widest(ledge: _Ledge, left: list[int], boxes: Sequence[Box], into: Bin) -> tuple[int, bool] | None:
-    """The box that fills a ledge best, and whether turned: the widest that fits, among equals the first."""
+def _widest(ledge: _Ledge, waiting: _Waiting, into: Bin) -> tuple[int, bool] | None:
+    """The kind of box that fills a ledge best, and whether turned: the widest that fits, among equals the first."""
     best: tuple[int, bool] | None = None
-    widest = 0
-    for box in left:
-        for turned, (wide, deep) in into.ways(boxes[box]):
-            if widest < wide <= ledge.width and ledge.y + deep <= into.depth:
-                best, widest = (box, turned), wide
+    widest, room = 0, into.depth - ledge.y
+    for at, kind in enumerate(waiting.kinds):
+        for turned, wide, deep in kind.ways:
+            if widest < wide <= ledge.width and deep <= room:
+                best, widest = (at, turned), wide
+        if widest == ledge.width:
+            break
     return best
 
 
-def _first(ledge: _Ledge, left: list[int], boxes: Sequence[Box], into: Bin) -> tuple[int, bool] | None:
-    """The first box in the order that fits a ledge, and whether turned: as wide as it will go."""
-    for box in left:
-        choice = _widest(ledge, [box], boxes, into)
-        if choice is not None:
-            return choice
+def _first(ledge: _Ledge, waiting: _Waiting, into: Bin) -> tuple[int, bool] | None:
+    """The first kind of box in the order that fits a ledge, and whether turned: as wide as it will go."""
+    room = into.depth - ledge.y
+    for at, kind in enumerate(waiting.kinds):
+        fitting = [(wide, not turned) for turned, wide, deep in kind.ways if wide <= ledge.width and deep <= room]
+        if fitting:
+            return at, not max(fitting)[1]
     return None
 
 
