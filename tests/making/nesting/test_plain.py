@@ -37,9 +37,10 @@ def test_the_box_that_fills_a_ledge_best_is_taken(kinds: list[tuple[int, int]], 
     boxes = [kinds[n % len(kinds)] for n in drawn]
     into = Bin(width, 40)
     waiting = plain._Waiting(list(range(len(boxes))), boxes, into)
+    just = {side + more for box in kinds for side in box for more in (0, 1, 2)}
     while waiting.kinds:
         for y in (0, 15, 30):
-            for wide in (5, 17, width):
+            for wide in sorted({5, 17, width, *just}):
                 ledge = plain._Ledge(0, wide, y)
                 assert plain._widest(ledge, waiting, into) == widest(ledge, waiting, into)
         waiting.take(len(waiting.kinds) // 2)
