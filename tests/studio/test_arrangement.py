@@ -168,3 +168,25 @@ def test_a_part_swapped_with_itself_is_where_it_was() -> None:
     """Nothing is changed, and nothing is said to be."""
     begun = room(item("a", 0, 0))
     assert begun.swapped("a", "a") is begun
+
+
+@pytest.mark.parametrize(("most", "height"), [(None, 54.0), (49.0, 48.0), (30.0, 30.0)])
+def test_a_part_is_raised_as_far_as_its_things_can_be_taken_out(most: float | None, height: float) -> None:
+    """A tray up to what its space has clear; a cradle in whole rises, so that its things still stand out."""
+    size = Footprint(cols=2, rows=1, height=30.0, tall=40.0, may_turn=True, most=most)
+    begun = room(item("a", 0, 0), lots=(Wanted(lot="a", name="A", sizes=(size,), refused={}),))
+    assert begun.raised("a", height).item("a").height == height
+    words = "55 mm are clear in Left" if most is None else f"A may be {height:g} mm high: higher, nothing"
+    with pytest.raises(RefusedError, match=words):
+        begun.raised("a", height + 6)
+    with pytest.raises(RefusedError, match="A must be at least 30 mm high"):
+        begun.raised("a", 24.0)
+
+
+def test_only_the_part_that_is_meant_stays() -> None:
+    """Others go on to move; and it need not stay any more when that is said of it."""
+    begun = room(item("a", 0, 0), item("b", 4, 4))
+    kept = begun.stays("a", stays=True)
+    assert [one.stays for one in (kept.item("a"), kept.item("b"))] == [True, False]
+    both = kept.stays("b", stays=True).stays("a", stays=False)
+    assert [one.stays for one in (both.item("a"), both.item("b"))] == [False, True]

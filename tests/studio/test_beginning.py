@@ -94,6 +94,18 @@ def test_each_step_leads_to_the_next() -> None:
     assert step("[room\n").words.startswith("Line 1 of the room file cannot be read")
 
 
+def test_what_is_merely_missing_is_to_be_filled_in() -> None:
+    """It is named, with what it belongs to, and nothing is said to be wrong; the button leads there."""
+    text = begun_text("Bench")
+    text = with_table(text, ("space",), {**SPACE, "width": 60, "depth": 60, "height": 60})
+    text = with_table(text, ("lot",), {**LOT, "standard": "LR6"})
+    text = with_value(text, ("lot", "cups", "count"), None)
+    assert step(text) == Step("Cups: count still to fill in.", "To Cups", at=("lot", "cups"))
+    text = with_value(text, ("space", "bench", "load_kg"), None)
+    text = with_value(text, ("space", "bench", "floor_height"), None)
+    assert step(text).words == "Bench drawer: floor height and load still to fill in."
+
+
 def test_what_is_usual_is_as_large_in_a_room_of_inches() -> None:
     """A bed of 220 mm is one of 220 mm, not of 220 inches."""
     text = completed('format = 1\n[room]\nname = "Shed"\nunits = "in"\n')

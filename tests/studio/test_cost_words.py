@@ -8,7 +8,12 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from nookwright.documents.page_view import COSTS
+from nookwright.documents.words import layout_points
+from nookwright.ground.progress import Silent
+from nookwright.studio import work
 from nookwright.studio.pages.cost_words import GROUPS, grouped
+from nookwright.studio.planned import planned_of
+from nookwright.studio.room_text import with_value
 from nookwright.studio.sheets import Cost, Sheets
 
 if TYPE_CHECKING:
@@ -41,3 +46,17 @@ def test_groups_come_to_the_sum(planned: dict[str, Any]) -> None:
 def _falling(values: Iterable[float]) -> bool:
     listed = list(values)
     return listed == sorted(listed, reverse=True)
+
+
+@pytest.mark.parametrize("style", ["calm", "tightest"])
+def test_the_studio_and_the_command_line_say_the_same_points(tiny_file: Path, tmp_path: Path, style: str) -> None:
+    """In all, for what goes where, and the proven least of that; of both layouts alike."""
+    file = tmp_path / "room.toml"
+    text = with_value(tiny_file.read_text(encoding="utf-8"), ("choices", "layout"), style)
+    file.write_text(text, encoding="utf-8")
+    found = planned_of(work.plan(room=file, out=tmp_path / "planned", progress=Silent()))
+    sheets, layout = found.sheets, found.kit.layout
+    assert layout.style == style
+    assert layout_points(layout) == f"{sheets.total:.1f}, {sheets.counted:.1f}, {sheets.bound:.1f}"
+    assert 0 < sheets.bound <= sheets.counted < sheets.total
+    assert {one.name for one in sheets.cost} >= {"footprint", "reach", "split", "open", "handy", "sizes"}

@@ -34,6 +34,7 @@ def test_a_part_stands_in_the_middle_of_its_cells(now: Arrangement) -> None:
         ):
             left, right = at - origin - cell * pitch, origin + (cell + cells) * pitch - at - outer_size(cells, pitch)
             assert left == pytest.approx(right, abs=0.11)
+            assert at == round(at, 1)  # a tape shows no more
 
 
 def test_every_part_of_a_space_that_was_touched_has_a_place(now: Arrangement) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from nookwright.ground.progress import Silent
-from nookwright.studio.rough import lot_at, placements_of, rough_of
+from nookwright.studio.rough import lot_at, placements_of, rough_of, rough_part
 from nookwright.studio.solid_files import make_solid
 
 if TYPE_CHECKING:
@@ -149,3 +149,13 @@ def test_what_is_clicked_leads_to_its_lot(plan: Planned) -> None:
             assert lot_at(plan, name) == lot.id
     panel = next(one.id for one in plan.kit.placements if one.label == "liner panel")
     assert (lot_at(plan, panel), lot_at(plan, "no such"), placements_of(plan, "no such")) == ("", "", [])
+
+
+def test_a_part_by_itself_is_drawn_where_its_solid_will_be(plan: Planned, now: Arrangement) -> None:
+    """The row that it has in its space, under the name of the part; of a shape that the kit has not, none."""
+    rows = {row["shape"]: row for row in reversed(rough_of(plan, now, SPACE))}
+    for part in plan.kit.parts:
+        (row,) = rough_part(plan.kit, part.recipe)
+        if part.recipe in rows:
+            assert {**row, "name": ""} == {**rows[part.recipe], "name": ""}
+    assert rough_part(plan.kit, "no such") == []

@@ -79,8 +79,27 @@ def test_what_is_typed_has_a_place_in_the_room_file(sections: list[Section], tin
             if dim.path:
                 assert tuple(dim.path[:2]) in ids
             elif dim.typed:
-                assert dim.key in {"width", "depth", "height"}
+                assert (dim.sets or dim.key) in {"width", "depth", "height"}
     assert any(dim.typed and dim.path for one in sections for dim in one.dimensions)
+
+
+def test_a_dimension_is_typed_or_says_why_not(sections: list[Section]) -> None:
+    """One of both, and never both; the reason is a sentence."""
+    for one in sections:
+        for dim in one.dimensions:
+            assert dim.typed == (not dim.why)
+            assert dim.typed or dim.why.endswith(".")
+    assert {dim.typed for one in sections for dim in one.dimensions} == {True, False}
+
+
+@pytest.mark.parametrize("key", ["deep", "inside.width", "inside.depth"])
+def test_an_inner_size_sets_the_outer_one(sections: list[Section], key: str) -> None:
+    """By as much more as stands beside it: a wall on either side, or the floor of a pocket."""
+    found = [(dim, one) for one in sections for dim in one.dimensions if dim.key == key and dim.typed]
+    assert found
+    for dim, one in found:
+        outer = next(other.value for other in one.dimensions if other.key == dim.sets)
+        assert dim.value + dim.more == pytest.approx(outer, abs=0.011)
 
 
 def test_how_sizes_are_known_stands_beside_them(kit: Kit) -> None:
@@ -133,3 +152,40 @@ def test_each_kind_of_part_has_its_own_dimensions(
     assert len(found) == len(dimensions)
     for key, value in wanted.items():
         assert found[key] == pytest.approx(value)
+
+
+def test_slots_and_dividers_are_counted_from_one(kit: Kit) -> None:
+    """As people count them; what is behind the name is where each is."""
+    rest = _part(kit, "rest", slots="blade 2.1 x 31", slots_at=(20.0, 32.7), dowels_at=(10.0, 54.0))
+    named = {one.key: one.name for one in dimensions_of(rest, None, ((), ()))}
+    assert (named["slot.0"], named["slot.1"]) == ("middle of slot 1", "middle of slot 2")
+    tray = _part(kit, "tray", wall=1.2, rows_at=(20.0,), columns_at=(30.0,))
+    assert {one.name for one in dimensions_of(tray, None, ((), ())) if "_at." in one.key} == {"middle of divider 1"}
+
+
+def test_only_fillers_cover_a_width(kit: Kit) -> None:
+    """A key has a width too, and covers nothing; a filler without one says nothing of it."""
+    for kind, width, covers in (("filler", 9.0, True), ("filler", 0.0, False), ("key", 9.0, False)):
+        found = dimensions_of(_part(kit, kind, thickness=0.6, width=width), None, ((), ()))
+        assert ("covers" in {one.key for one in found}) is covers
+
+
+def test_a_cell_of_a_panel_is_drawn_in_the_middle_of_a_cell_and_the_next(kit: Kit) -> None:
+    """From cone to cone along the width; the thickness stands beside it, from the bottom up."""
+    panel = _part(kit, "panel", cols=4, pitch=22.0, thickness=0.6)
+    found = {one.key: one for one in dimensions_of(panel, None, ((), ()))}
+    first = (100.0 - 4 * 22.0) / 2
+    assert (found["pitch"].view, found["pitch"].start[0], found["pitch"].end[0]) == (0, first + 11, first + 33)
+    assert (found["thickness"].view, found["thickness"].start, found["thickness"].end) == (
+        0,
+        (100.0, 0.0),
+        (100.0, 0.6),
+    )
+
+
+def test_the_low_front_is_typed_as_a_share_of_the_height(kit: Kit) -> None:
+    """As the room file has it."""
+    lot = next(one for one in kit.lots if one.places)
+    tray = _part(kit, "tray", low_side="front", low_share=0.5, wall=1.2)
+    low = next(one for one in dimensions_of(tray, lot, ((), ())) if one.key == "low")
+    assert (low.value, low.share_of, low.path) == (20.0, 40.0, ("lot", lot.id, "tray", "low_share"))

@@ -47,6 +47,12 @@ def test_a_line_of_a_thing_is_no_head(line: str) -> None:
     assert not is_head(line)
 
 
+@pytest.mark.parametrize(("line", "head"), [("name;count", True), ("count\tItem", True), ("name", False), ("", False)])
+def test_a_head_has_two_columns_at_least(line: str, head: bool) -> None:  # noqa: FBT001 - what is expected
+    """A word by itself is a thing that somebody began to type."""
+    assert is_head(line) is head
+
+
 def test_rows_without_names_of_columns_are_lines() -> None:
     """Three cells with tabs between them are name, size, how many."""
     (lot,) = things_of("Pens\t14 round x 140\t8", ()).lots

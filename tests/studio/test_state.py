@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import asyncio
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nookwright.ground.progress import Silent
 from nookwright.studio import work
 from nookwright.studio.jobs import Job, State
+from nookwright.studio.plans import PLANS_KEPT
 from nookwright.studio.room_text import with_value
 from nookwright.studio.state import Studio, Topic
 
@@ -160,3 +162,100 @@ def test_a_room_file_that_cannot_be_written_loses_nothing(studio: Studio, monkey
         asyncio.run(studio.tick())
     assert "kept in its journal" in studio.said
     assert Studio(studio.file, studio.scratch).desk.text == studio.desk.text
+
+
+def test_what_only_planning_finds_is_said_until_the_text_is_another_one(studio: Studio) -> None:
+    """A place between cells, say: it is among the faults of the text that was planned, and gone with the next one."""
+    heard: list[Topic] = []
+    studio.on_change(heard.append)
+    asyncio.run(_asked(studio, with_value(studio.desk.text, ("lot", "dice", "count"), 9)))
+    fault = {"file": "room.toml", "line": 7, "key": "place[1].x", "found": "3 mm", "allowed": "0 mm", "remedy": "Go."}
+    studio._job_changed(Job("plan", State.FAULTY, faults=[fault]))
+    assert Topic.ROOM in heard
+    assert studio.faults == ()
+    assert [one.key for one in studio.all_faults] == ["place[1].x"]
+    assert studio.outdated
+    studio.undo()
+    assert (studio.unplanned, studio.all_faults) == (None, ())
+
+
+def test_work_that_ends_by_itself_is_said(studio: Studio) -> None:
+    """Nobody waits for a plan that does not come."""
+    asyncio.run(_asked(studio, with_value(studio.desk.text, ("lot", "dice", "count"), 9)))
+    studio._job_changed(Job("plan", State.FAILED, error="The work ended with code -9: it said nothing"))
+    assert studio.unplanned is not None
+    assert studio.unplanned.error == "The work ended with code -9: it said nothing"
+    assert studio.all_faults == ()
+
+
+def test_a_plan_that_was_made_is_taken_again(studio: Studio, tmp_path: Path) -> None:
+    """Undo and redo come back to plans at once, nothing is planned twice; only the last six are kept."""
+    first, text = studio.planned, studio.desk.text
+    studio.edit("changed", with_value(text, ("lot", "dice", "count"), 9))
+    studio.desk.fold()
+    result = work.plan(room=studio.file, out=tmp_path / "nine", progress=Silent())
+    studio._job_changed(Job("plan", State.DONE, result=result))
+    second = studio.planned
+    assert second is not first
+    heard: list[Topic] = []
+    studio.on_change(heard.append)
+    studio.undo()
+    assert (studio.planned, studio.outdated, Topic.PLAN in heard) == (first, False, True)
+    studio.redo()
+    assert (studio.planned, studio.outdated) == (second, False)
+    assert second is not None
+    for count in range(int(PLANS_KEPT)):
+        studio._plans.keep(replace(second, sha256=f"of another text, {count}"))
+    studio.undo()
+    assert (studio.planned, studio.outdated) == (second, True)
+
+
+def test_what_is_planned_of_a_text_that_was_taken_back_is_stopped(studio: Studio) -> None:
+    """It is asked for again when the text comes again; what it gives after all is kept and not shown."""
+    nine = with_value(studio.desk.text, ("lot", "dice", "count"), 9)
+
+    async def there_and_back() -> list[str]:
+        states = []
+        studio.edit("changed", nine)
+        gestures: list[Callable[[], None]] = [studio.settle, studio.undo, studio.redo]
+        for gesture in gestures:
+            gesture()
+            studio._touched_s = 0.0
+            await studio.tick()
+            states.append(str(studio.running["plan"].state))
+        await studio.jobs.close()
+        return states
+
+    assert asyncio.run(there_and_back()) == ["running", "stopped", "running"]
+
+
+async def _asked(studio: Studio, text: str) -> None:
+    """Change the text, and have a plan asked of it that is not made."""
+    studio.edit("changed", text)
+    studio._touched_s = 0.0
+    try:
+        await studio.tick()
+    finally:
+        await studio.jobs.close()
+
+
+def test_the_room_keeps_its_name_while_something_is_wrong(studio: Studio) -> None:
+    """That of the text as far as it can be read; of the file where it cannot, or says none."""
+    good, name = studio.desk.text, studio.name
+    assert name == "A drawer of odds and ends"
+    studio.edit("wrong", with_value(good, ("lot", "dice", "count"), "many"))
+    assert (studio.room, studio.name) == (None, name)
+    studio.edit("unreadable", f"{good}\n[[lot")
+    assert studio.name == "room.toml"
+    studio.edit("no name", "room = 3\n")
+    assert studio.name == "room.toml"
+
+
+def test_what_is_merely_missing_is_not_called_wrong(studio: Studio) -> None:
+    """A key that is still to be filled in, against one that cannot be used."""
+    good = studio.desk.text
+    assert not studio.begun_only
+    studio.edit("missing", with_value(good, ("lot", "dice", "count"), None))
+    assert studio.begun_only
+    studio.edit("wrong", with_value(good, ("lot", "dice", "count"), "many"))
+    assert not studio.begun_only

@@ -8,6 +8,7 @@ the two together.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Self
 
@@ -90,7 +91,7 @@ class Arrangement:
             height: a whole number of rises, mm.
 
         Raises:
-            RefusedError: its things would not be held, or it is too high there.
+            RefusedError: its things would not be held, or could not be taken out, or it is too high there.
         """
         one = self.item(name)
         wanted = next((two for two in self.sheets.lots if two.lot == one.lot), None)
@@ -99,6 +100,10 @@ class Arrangement:
         least = min(size.height for size in wanted.sizes)
         if height < least:
             raise RefusedError(f"{one.name} must be at least {least:g} mm high.")
+        most = max(math.inf if size.most is None else size.most for size in wanted.sizes if size.height <= height)
+        if height > most:
+            most = least + (most - least) // self.sheets.rise * self.sheets.rise
+            raise RefusedError(f"{one.name} may be {most:g} mm high: higher, nothing could be taken out of it.")
         tall = max(height, min(size.tall for size in wanted.sizes if size.height <= height))
         return self._put(one, height=height, tall=tall)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum, StrEnum
 from types import UnionType
-from typing import TYPE_CHECKING, Any, Final, Union, get_args, get_origin
+from typing import TYPE_CHECKING, Any, Final, Literal, Union, get_args, get_origin
 
 from nookwright.studio import typed_fields
 from nookwright.survey.models import Blocked, Lot, Material, Printer, RoomHead, Space
@@ -42,6 +42,7 @@ class Field:
         help: what it is.
         choices: what may be chosen; the first one empty where nothing need be.
         length: whether what is typed are lengths.
+        usual: what holds where nothing is chosen; empty where that goes by other things.
     """
 
     key: str
@@ -50,6 +51,7 @@ class Field:
     help: str
     choices: tuple[str, ...] = ()
     length: bool = False
+    usual: str = ""
 
     def value(self, typed: str) -> Value | None:
         """What stands for it in the room file; ``None`` takes the key out.
@@ -133,9 +135,8 @@ def _field(model: type[BaseModel], key: str, table: str) -> Field:
         several = table in {"space", "lot"} and key in _READINGS
         ways, options = Way.READINGS if several else Way.WORDS if key in _WORDS else Way.PLAIN, ()
     length = key in LENGTHS or key in _READINGS
-    return Field(
-        key, _label(key, length=length), ways, HELP.get((table, key), found.description or ""), options, length
-    )
+    about = HELP.get((table, key), found.description or "")
+    return Field(key, _label(key, length=length), ways, about, options, length, _usual(found.default, options))
 
 
 def label_of(key: str) -> str:
@@ -166,12 +167,20 @@ def _label(key: str, *, length: bool) -> str:
     return said[0].upper() + said[1:] + (" (mm, cm, in)" if length else "")
 
 
+def _usual(default: object, options: tuple[str, ...]) -> str:
+    """What is chosen where nobody chooses, in the words of the choices."""
+    said = "yes" if default is True else "no" if default is False else str(getattr(default, "value", default))
+    return said if said in options else ""
+
+
 def _choices(annotation: Any) -> tuple[str, ...]:  # noqa: ANN401 - any annotation
     """What a key may be, where that is a few words."""
     if isinstance(annotation, type) and issubclass(annotation, Enum):
         return tuple(str(one.value) for one in annotation)
     if annotation is bool:
         return "yes", "no"
+    if get_origin(annotation) is Literal:
+        return tuple(str(one) for one in get_args(annotation))
     if get_origin(annotation) in {Union, UnionType}:
         found = [_choices(one) for one in get_args(annotation) if one is not type(None)]
         return found[0] if len(found) == 1 else ()

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.ground.errors import FolderError
 from nookwright.ground.lock import only_one
+from nookwright.ground.sources import Fact, Kind
 from nookwright.studio.beginning import begin
 from nookwright.studio.state import Studio
 
@@ -20,6 +21,13 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 HOST = "127.0.0.1"
+STAYS_S = Fact(
+    30.0,
+    unit="s",
+    kind=Kind.CHOICE,
+    source="A page whose machine slept, or was too busy to answer, comes back to what was being typed; what was left "
+    "is kept as long. 200 pages left one after the other: 49 kept at most, at last none, nor any of their tasks.",
+)
 _LOOK_S = 0.05
 
 
@@ -89,7 +97,7 @@ def _serve(studio: Studio, port: int, key: str, tell: Callable[[str], None]) -> 
         show_welcome_message=False,
         cache_control_directives="no-cache",
         binding_refresh_interval=None,
-        reconnect_timeout=30.0,
+        reconnect_timeout=float(STAYS_S),
         gzip_middleware_factory=None,  # nothing goes further than this machine; and it hides a reader who left
         title="nookwright studio",
     )

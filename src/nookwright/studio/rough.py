@@ -16,13 +16,17 @@ from nookwright.studio.places import corner_of
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from nookwright.exchange.kit import KitPart, Matrix, Placement
+    from nookwright.exchange.kit import Kit, KitPart, Matrix, Placement
     from nookwright.studio.arrangement import Arrangement
     from nookwright.studio.planned import Planned
     from nookwright.studio.sheets import Item
 
 OPEN: Final = frozenset({PartKind.TRAY, PartKind.CRADLE, PartKind.SHOE})
 USUAL_WALL = Fact(1.2, unit="mm", kind=Kind.CHOICE, source="Of what does not say its own, while it is drawn roughly.")
+
+
+USUAL_COLOUR: Final = "#c8c8c8"
+_AS_IT_IS: Final[Matrix] = ((1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0), (0.0, 0.0, 0.0, 1.0))
 
 
 @dataclass(frozen=True)
@@ -56,7 +60,7 @@ def rough_of(planned: Planned, now: Arrangement, space: str) -> list[dict[str, A
     moved = _moved(planned, now)
     rows = []
     for one in planned.kit.placements:
-        part, colour = parts[one.part], colours.get(one.part, "#c8c8c8")
+        part, colour = parts[one.part], colours.get(one.part, USUAL_COLOUR)
         change = next((moved[name] for name in (one.id, *one.stands_on) if name in moved), None)
         if change is None or change.same:
             if one.space == space:
@@ -64,6 +68,21 @@ def rough_of(planned: Planned, now: Arrangement, space: str) -> list[dict[str, A
         elif one.id in moved and change.now.space == space:
             rows.append(_anew(one, part, colour, change.now, planned))
     return rows
+
+
+def rough_part(kit: Kit, recipe: str) -> list[dict[str, Any]]:
+    """One part by itself, as it stands where it is first; nothing where the kit has none of that shape.
+
+    Args:
+        kit: planned or built.
+        recipe: hash of its shape.
+    """
+    part = next((one for one in kit.parts if one.recipe == recipe), None)
+    if part is None:
+        return []
+    place = next((one.space_from_part for one in kit.placements if one.part == part.id), _AS_IT_IS)
+    colour = next((one.colour for one in kit.pieces if one.part == part.id), USUAL_COLOUR)
+    return [_row(part.id, part, _outer(part), [list(line) for line in place[:3]], colour=colour, shape=part.recipe)]
 
 
 def lot_at(planned: Planned, placement: str) -> str:

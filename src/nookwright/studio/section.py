@@ -8,17 +8,20 @@ stands here is where to cut, what stands in it, and which dimensions are shown. 
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.studio.section_dimensions import Dimension, dimensions_of
 from nookwright.studio.section_facts import facts_of
+from nookwright.studio.section_orders import ORDERED, as_ordered, order_at
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from nookwright.exchange.kit import Kit, KitLot, KitPart, LotPlace
+    from nookwright.studio.section_orders import Ordered
+    from nookwright.survey.models import Room
 
 Rect = tuple[float, float, float, float]  # left, low, width, height
 
@@ -73,13 +76,17 @@ class Section:
     facts: tuple[tuple[str, str], ...]
 
 
-def section_of(kit: Kit, key: str) -> Section | None:
+def section_of(kit: Kit, key: str, room: Room | None = None) -> Section | None:
     """The section of the part that holds a lot, or of a part that holds none; nothing where there is no such part.
 
     Args:
         kit: planned or built.
-        key: id of the lot, or ``part:`` and the id of the part.
+        key: id of the lot, or ``part:`` and the id of the part, or of a part made to order what ``orders_of`` says.
+        room: as it is now; ``None`` while something is wrong with it: then orders are not typed.
     """
+    if key.startswith(ORDERED):
+        found = order_at(kit, room, key)
+        return None if found is None else _ordered(kit, found, room.room.units if room else "mm")
     if key.startswith("part:"):
         part = next((one for one in kit.parts if one.id == key.removeprefix("part:")), None)
         return None if part is None else _section(kit, part, None)
@@ -134,7 +141,7 @@ def size_rows(kit: Kit, lot: str) -> list[tuple[str, ...]]:
     found = next((one for one in kit.lots if one.id == lot), None)
     rows: list[tuple[str, ...]] = []
     for one in found.sizes if found else ():
-        known = f"made by {one.process}, within {one.tolerance:g} mm" if one.process else "as measured"
+        known = f"made by {one.process}, within {round(one.tolerance, 2):g} mm" if one.process else "as measured"
         known = "published" if one.published else "process unknown" if one.process == "unknown" else known
         readings = "; ".join(f"{value:g}" for value in one.readings)
         rows.append((one.dimension, readings, f"{one.limit:.2f}", known))
@@ -154,6 +161,11 @@ def _section(kit: Kit, part: KitPart, lot: KitLot | None) -> Section:
         dimensions=tuple(dimensions_of(part, lot, things)),
         facts=tuple(facts_of(kit, part, lot)),
     )
+
+
+def _ordered(kit: Kit, ordered: Ordered, unit: str) -> Section:
+    plain = _section(kit, ordered.part, None)
+    return replace(plain, dimensions=tuple(as_ordered(plain.dimensions, ordered, unit, kit.module.rise)))
 
 
 def _view(part: KitPart, place: LotPlace | None, axis: int) -> View:

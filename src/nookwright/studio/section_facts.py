@@ -8,21 +8,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from nookwright.documents import words
+from nookwright.studio.section_reasons import WHY
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from nookwright.exchange.kit import Kit, KitLot, KitPart
 
-_WHY: Final = {
-    "panel": "Its size follows from the space and the module.",
-    "filler": "It takes up what is left beside the cells of its space.",
-    "key": "It holds two panels edge to edge.",
-    "lid": "It goes with its tray.",
-    "divider": "It goes into the slots of its tray.",
-    "name strip": "It slides into the front of its tray.",
-    "rest": "It comes in pairs, tied by dowels.",
-}
 _TRAY: Final = (("floor", "Floor"), ("front", "Front"), ("grip", "Taken by"))
 
 
@@ -34,7 +26,8 @@ def facts_of(kit: Kit, part: KitPart, lot: KitLot | None) -> Iterator[tuple[str,
         part: any.
         lot: that it holds, if any.
     """
-    count = sum(one.part == part.id for one in kit.placements)
+    placed = sum(one.part == part.id for one in kit.placements)
+    count = placed + sum(one.count for one in kit.orders if one.part == part.id)
     yield "How many", str(count)
     yield "Each", f"{words.grams(part.mass_g)}, {words.duration(part.time_s)}"
     if part.kind == "tray":
@@ -44,9 +37,9 @@ def facts_of(kit: Kit, part: KitPart, lot: KitLot | None) -> Iterator[tuple[str,
         yield "Holds", f"{things} of {lot.count}" if things != lot.count else f"all {things}"
     pockets = pockets_of(part)
     if pockets and lot is not None:
-        yield "Pockets", _pockets(pockets * count, sum(place.count for place in lot.places))
-    if part.kind in _WHY:
-        yield "Why so", _WHY[part.kind]
+        yield "Pockets", _pockets(pockets * placed, sum(place.count for place in lot.places))
+    if part.kind in WHY and placed:
+        yield "Why so", WHY[part.kind]
 
 
 def pockets_of(part: KitPart) -> int:

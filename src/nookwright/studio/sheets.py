@@ -5,12 +5,14 @@ Lengths are mm; columns, rows, footprints are cells. What it does not know: shap
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from pydantic import Field
 
+from nookwright.exchange.layout_records import layout_record
 from nookwright.ground.frozen import Model
-from nookwright.layout.rules import held, passes
+from nookwright.layout.rules import held, highest, passes
 from nookwright.module.seat import outer_size
 
 if TYPE_CHECKING:
@@ -63,6 +65,9 @@ class Footprint(Model):
     height: float = Field(description="Of the part.")
     tall: float = Field(description="Height it needs, things included.")
     may_turn: bool = Field(description="Whether it may lie turned by 90 degrees.")
+    most: float | None = Field(
+        default=None, description="Greatest height that its part may be given; nothing where any will do."
+    )
 
 
 class Wanted(Model):
@@ -100,7 +105,11 @@ class Sheets(Model):
     items: tuple[Item, ...] = Field(description="Sorted by space, row, column.")
     lots: tuple[Wanted, ...] = Field(description="All lots that some part could hold.")
     left_out: tuple[Left, ...] = Field(description="Lots without a place.")
-    cost: tuple[Cost, ...] = Field(description="By parts.")
+    cost: tuple[Cost, ...] = Field(description="By parts: what the search counts, then how parts lie in a space.")
+    counted: float = Field(
+        default=0.0, description="What the search counts of it: which lot goes where, in which part."
+    )
+    bound: float = Field(default=0.0, description="No layout can have less than this of what is counted; proven.")
 
     def sheet(self, space: str) -> Sheet:
         """A space by its id.
@@ -127,6 +136,7 @@ def sheets_of(room: Room, plan: Plan) -> Sheets:
         plan: of it.
     """
     names = {lot.id: lot.name or lot.id for lot in room.lot}
+    judged = layout_record(plan, room.choices.layout)
     return Sheets(
         pitch=plan.module.pitch,
         rise=plan.module.rise,
@@ -152,7 +162,9 @@ def sheets_of(room: Room, plan: Plan) -> Sheets:
         left_out=tuple(
             Left(lot=one.lot, name=names[one.lot], reason=one.reason, remedy=one.remedy) for one in plan.layout.left_out
         ),
-        cost=tuple(Cost(name=one.name, value=one.value) for one in plan.layout.cost),
+        cost=tuple(Cost(name=one.name, value=one.value) for one in (*judged.cost, *judged.arrangement)),
+        counted=judged.total,
+        bound=judged.bound,
     )
 
 
@@ -191,7 +203,14 @@ def _wanted(ask: Ask, grids: list[Grid], names: dict[str, str]) -> Wanted:
         lot=ask.lot,
         name=names[ask.lot],
         sizes=tuple(
-            Footprint(cols=one.cols, rows=one.rows, height=one.height, tall=one.tall, may_turn=one.may_turn)
+            Footprint(
+                cols=one.cols,
+                rows=one.rows,
+                height=one.height,
+                tall=one.tall,
+                may_turn=one.may_turn,
+                most=None if math.isinf(most := highest(one)) else most,
+            )
             for one in ask.candidates
         ),
         refused={grid.space: reason for grid in grids if grid.fill and (reason := _refusal(ask, grid))},

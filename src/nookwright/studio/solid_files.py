@@ -68,7 +68,7 @@ def make_solid(
         arrived: is handed a file of each part as soon as it is there; without it there is only that of all.
     """
     designed = _designed(out)
-    named = list(_named(designed.copies, space=space, lot=lot, part=part))
+    named = list(_named(designed.all_copies, space=space, lot=lot, part=part))
     name = solid_name(space=space, lot=lot, part=part)
     writer = _Writer(out, name, named, {one.id: one.colour for one in designed.room.material})
     meshes: dict[str, Mesh] = {}

@@ -10,19 +10,22 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import time
+import tomllib
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nookwright.exchange.kit_file import read_kit
-from nookwright.ground.errors import FileFormatError
+from nookwright.ground.errors import Fault, FileFormatError
 from nookwright.ground.sources import Fact, Kind
 from nookwright.studio.arrangement import Arrangement, RefusedError
+from nookwright.studio.beginning import MISSING
 from nookwright.studio.desk import Desk
 from nookwright.studio.jobs import Job, Jobs, State
 from nookwright.studio.journal import sha256
 from nookwright.studio.places import places_of
 from nookwright.studio.planned import Planned, planned_of
+from nookwright.studio.plans import Plans, Unplanned
 from nookwright.studio.reading import Reader
 from nookwright.studio.room_text import with_tables, without_tables
 from nookwright.studio.solid_queue import SolidQueue
@@ -32,7 +35,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from nookwright.exchange.kit import Kit
-    from nookwright.ground.errors import Fault
     from nookwright.survey.models import Room
 
 PAUSE_S = Fact(0.8, unit="s", kind=Kind.CHOICE, source="A pause between gestures: then they are folded and planned.")
@@ -69,6 +71,7 @@ class Studio:
         self.planned: Planned | None = None
         self.offered: Planned | None = None  # an improved layout that waits to be taken or left
         self.kit: Kit | None = None  # the last that was built
+        self.dark: bool | None = None  # how the pages are wished; nothing where they are as the machine has it
         self._reader = Reader()
         self._queue = SolidQueue(self.jobs)
         self.said = ""
@@ -77,6 +80,8 @@ class Studio:
         self._heard: list[Callable[[Topic], None]] = []
         self._touched_s = 0.0
         self._asked = ""  # the text that a plan was asked of last
+        self._plans = Plans()
+        self._unplanned = Unplanned()
         self._read()
         self._take_kit(self.kit_folder / "kit.json")  # built before this studio was opened
 
@@ -200,6 +205,33 @@ class Studio:
         )
 
     @property
+    def name(self) -> str:
+        """Of the room, also while something else of it is wrong; of the file where it has none."""
+        if self.room is not None:
+            return self.room.room.name
+        try:
+            head = tomllib.loads(self.desk.text).get("room")
+        except ValueError:
+            head = None
+        return str(head.get("name") or self.file.name) if isinstance(head, dict) else self.file.name
+
+    @property
+    def begun_only(self) -> bool:
+        """Whether nothing is wrong with the text but what is still to be filled in."""
+        return self.room is None and all(fault.found in MISSING for fault in self.faults)
+
+    @property
+    def unplanned(self) -> Unplanned | None:
+        """Why the text as it is could not be planned; nothing while it may be."""
+        refused = self.room is not None and self._unplanned.sha256 == sha256(self.desk.text)
+        return self._unplanned if refused else None
+
+    @property
+    def all_faults(self) -> tuple[Fault, ...]:
+        """All that is wrong with the text as it is, what only planning finds included."""
+        return (*self.faults, *(self.unplanned.faults if self.unplanned else ()))
+
+    @property
     def fresh_kit(self) -> Kit | None:
         """The kit that was built, where it is of the text as it is now."""
         return self.kit if self.kit is not None and self.kit.room_sha256 == sha256(self.desk.text) else None
@@ -238,6 +270,9 @@ class Studio:
             self.say(f"The room file cannot be read or written ({error}). What you do is kept in its journal.")
             self._touched_s = time.monotonic()
             return
+        if self.room is not None and not self.outdated and self._plans_another:
+            self._asked = ""  # what it is planning is taken back; it is asked anew if it comes again
+            await self.jobs.stop("plan")
         if self.room is not None and self.outdated and self._asked != self.desk.text:
             self._asked = self.desk.text
             await self.jobs.start("plan", room=str(self.file), out=str(self.scratch / sha256(self._asked)[:16]))
@@ -307,10 +342,19 @@ class Studio:
     # -- what follows
 
     def _changed(self) -> None:
-        """The text is another one."""
+        """The text is another one; a plan that was made of it before is taken again."""
         self._touched_s = time.monotonic()
         self._read()
+        known = self._plans.of(self.desk.text)
+        if self.room is not None and known is not None and known is not self.planned:
+            self._show(known)
         self._tell(Topic.ROOM)
+
+    @property
+    def _plans_another(self) -> bool:
+        """Whether a text is being planned that is not the one on the desk."""
+        job = self.running.get("plan")
+        return job is not None and job.state is State.RUNNING and self._asked != self.desk.text
 
     def _read(self) -> None:
         """Look what is wrong with the text, and make a room of it."""
@@ -322,6 +366,9 @@ class Studio:
         self.running[job.name] = job
         if job.name == "plan" and job.state is State.DONE:
             self._take_plan(job)
+        elif job.name == "plan" and job.state in {State.FAULTY, State.FAILED}:
+            self._unplanned = Unplanned(sha256(self._asked), tuple(Fault(**one) for one in job.faults), job.error)
+            self._tell(Topic.ROOM)
         elif job.name == "improve" and job.state is State.DONE:
             self.offered = planned_of(job.result)
             self._tell(Topic.PLAN)
@@ -337,10 +384,17 @@ class Studio:
             self.kit = read_kit(file)
 
     def _take_plan(self, job: Job) -> None:
-        """Show a plan that was made."""
-        self.planned = planned_of(job.result)
-        self._queue.begin(self.planned.folder)
-        self._arranged.pop(self.planned.sha256, None)  # the plan has heard of it, and fills what is left
+        """Keep a plan that was made, and show it unless that of the text as it is now is shown already."""
+        made = planned_of(job.result)
+        self._plans.keep(made)
+        if self.planned is None or self.planned.sha256 != sha256(self.desk.text):
+            self._show(made)
+
+    def _show(self, plan: Planned) -> None:
+        """Show a plan."""
+        self.planned = plan
+        self._queue.begin(plan.folder)
+        self._arranged.pop(plan.sha256, None)  # the plan has heard of it, and fills what is left
         self._tell(Topic.PLAN)
 
     def _tell(self, topic: Topic) -> None:

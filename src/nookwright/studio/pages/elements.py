@@ -77,14 +77,6 @@ class SolidView(ui.element, component=_WEB / "nw_solid_view.js", esm={"nw-round"
         self.props["label"] = label
         self.on("pick", lambda event: on_pick(str(event.args)))
 
-    def show(self, address: str) -> None:
-        """Show other solids.
-
-        Args:
-            address: of a GLB, on this server.
-        """
-        self.show_parts(address.partition("?")[0], (address,), (), ())
-
     def show_parts(
         self,
         subject: str,

@@ -17,10 +17,10 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit, KitFinding
 
 _CALLED: Final = {
-    "kit": "the whole kit",
-    "making": "printing hours",
-    "making.there": "printing hours",
-    "making.start": "start of printing",
+    "kit": "The whole kit",
+    "making": "Printing hours",
+    "making.there": "Printing hours",
+    "making.start": "Start of printing",
 }
 
 

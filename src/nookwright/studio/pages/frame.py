@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import quote
 
 from nicegui import app, ui
@@ -59,14 +59,14 @@ def text(words: str, tag: str = "span", classes: str = "") -> ui.html:
 @contextmanager
 def page(studio: Studio, stage: str, title: str) -> Iterator[None]:
     """The frame of a page; what is made in the block is its body."""
-    dark = ui.dark_mode(None)
-    ui.page_title(f"{title}: {studio.room.room.name if studio.room else studio.file.name}")
+    dark = ui.dark_mode(studio.dark)
+    ui.page_title(f"{title}: {studio.name}")
     ui.add_css(_css())
     with ui.element("header").classes("sheet-head"):
         text("To the content", "a", "skip").props('href="#content"')
         with ui.element("div"):
             text("nookwright studio", "p", "overline")
-            name = text(_name(studio), "h1")
+            name = text(studio.name, "h1")
         with ui.element("nav").props('aria-label="Stages of the job"'), ui.element("ol").classes("stages"):
             for path, word in STAGES:
                 with ui.element("li"):
@@ -75,10 +75,13 @@ def page(studio: Studio, stage: str, title: str) -> Iterator[None]:
                         link.props('aria-current="page"')
         undo = button("Take back", studio.undo, data_do="undo")
         redo = button("Make again", studio.redo, data_do="redo")
-        button("Light or dark", lambda: dark.set_value(not dark.value), data_do="dark")
+        _lamp(studio, dark)
     words = text(studio.said, "p", "words sheet-foot").props('role="status" aria-live="polite" data-said')
     with ui.element("div").classes("sheet-body").props('id="content"'):
         text(title, "h2", "hear")
+        with ui.element("div").classes("panel next row") as waits:
+            why = text("", "p", "words").props("data-waits")
+            text("To the survey", "a", "plain main").props('href="/survey"')
         yield
     with ui.element("footer").classes("sheet-foot"):
         job = text("", "span").props("data-job")
@@ -91,7 +94,10 @@ def page(studio: Studio, stage: str, title: str) -> Iterator[None]:
             reword(words, studio.said)
         reword(job, _job(studio))
         reword(kept, _kept(studio))
-        reword(name, _name(studio))
+        reword(name, studio.name)
+        reword(why, _before(studio))
+        if waits.visible != (hidden := studio.planned is None and stage != "survey"):
+            waits.set_visibility(hidden)
 
     refresh()
     follow(studio, refresh)
@@ -127,15 +133,36 @@ def reword(element: ui.html, words: str) -> None:
         element.set_content(content)
 
 
+def hindered(studio: Studio) -> str:
+    """Why there is no plan of the room as it is now, and where that is said; empty where there may be one."""
+    if studio.begun_only:
+        return "The survey is not filled in yet: it asks for one thing after the other."
+    if studio.room is None:
+        return "Something in the survey is wrong: the page Survey says what, and where."
+    return "It cannot be planned as it stands: the page Survey says why." if studio.unplanned is not None else ""
+
+
+def _before(studio: Studio) -> str:
+    """What there is to do or to wait for before there is a first plan."""
+    return hindered(studio) or "The first plan is being made; it comes here by itself."
+
+
+def _lamp(studio: Studio, dark: ui.dark_mode) -> None:
+    """A button for the other of light and dark, whichever is seen now; all pages keep to it."""
+
+    def turn(event: Any) -> None:  # noqa: ANN401 - as the toolkit hands it over
+        studio.dark = event.args is not True
+        dark.set_value(studio.dark)
+
+    made = button("Light or dark", lambda _: None, data_do="dark")
+    made.on("click", turn, js_handler="() => emit(document.body.classList.contains('body--dark'))")
+
+
 def _offer(button: ui.element, words: str, gestures: tuple[str, ...]) -> None:
     """Have a button offer the last of some gestures; nothing is sent where it does so already."""
     title = f"{words}: {gestures[-1]}" if gestures else f"Nothing to {words.lower()}"
     if button.props.get("title") != title:
         button.props.update(title=title, disabled=not gestures)
-
-
-def _name(studio: Studio) -> str:
-    return studio.room.room.name if studio.room else studio.file.name
 
 
 def _job(studio: Studio) -> str:
@@ -144,7 +171,11 @@ def _job(studio: Studio) -> str:
         share = "" if running[0].share is None else f" ({100 * running[0].share:.0f} %)"
         return f"Working: {running[0].stage}{share}"
     if studio.room is None:
+        if studio.begun_only:
+            return "Not planned yet: the page Survey says what is still to fill in"
         return "No new plan while something is wrong: the page Survey says what"
+    if studio.unplanned is not None:
+        return hindered(studio).rstrip(".")
     return "The plan is being made" if studio.outdated else "Nothing to wait for"
 
 
@@ -160,4 +191,4 @@ def _css() -> str:
     return files("nookwright.studio").joinpath("web", "sheet.css").read_text(encoding="utf-8")
 
 
-__all__ = ["STAGES", "app", "at_address", "button", "follow", "page", "reword", "text"]
+__all__ = ["STAGES", "app", "at_address", "button", "follow", "hindered", "page", "reword", "text"]

@@ -10,7 +10,7 @@ from nookwright.studio.arrangement import RefusedError, TakenError
 from nookwright.studio.jobs import State
 from nookwright.studio.pages.choices import Choices
 from nookwright.studio.pages.elements import PlanSheet, SolidView
-from nookwright.studio.pages.frame import at_address, button, follow, page, reword, text
+from nookwright.studio.pages.frame import at_address, button, follow, hindered, page, reword, text
 from nookwright.studio.pages.layout_sides import Panel, PartPanel, StylePanel, draw_costs, draw_left, draw_offer
 from nookwright.studio.room_text import with_value
 from nookwright.studio.rough import lot_at, placements_of, rough_of
@@ -54,6 +54,7 @@ class LayoutPage:
                 search = ui.element("input").classes("plain")
                 search.props('type="search" aria-label="Find a thing" placeholder="Find a thing" data-find')
                 search.on("input", self._search, js_handler="(event) => emit(event.target.value)")
+                self.search = search
                 self.hits = text("", "p", "words").props('role="status" aria-live="polite" data-hits')
                 self.spaces = Choices(self._show, "data-space")
                 self.waiting = Panel("")
@@ -76,7 +77,7 @@ class LayoutPage:
     def refresh(self, topic: Topic) -> None:
         """Draw what has changed."""
         now = self.studio.arrangement
-        for one in (self.side, self.round):
+        for one in (self.side, self.round, self.search):
             if one.visible != (now is not None):
                 one.set_visibility(now is not None)
         if topic is Topic.WORDS or now is None:
@@ -138,7 +139,7 @@ class LayoutPage:
         offered = studio.offered.sheets if studio.offered else None
         job = studio.running.get("improve")
         looking = job is not None and job.state is State.RUNNING
-        self.costs.show(sheets.cost, lambda: draw_costs(sheets))
+        self.costs.show((sheets.cost, sheets.bound), lambda: draw_costs(sheets))
         reword(self.stale, self._outdated(now))
         self.offer.show(
             (offered.total if offered else None, now.items if offered else (), looking),
@@ -149,8 +150,8 @@ class LayoutPage:
 
     def _outdated(self, now: Arrangement) -> str:
         """Why the figures are not those of what is shown; empty where they are."""
-        if self.studio.room is None:
-            return "Something in the survey is wrong, so that this is the last plan that could be made."
+        if fault := hindered(self.studio):
+            return f"{fault} This is the last plan that could be made."
         if not self.studio.outdated:
             return ""
         return "Moved by hand: the costs are being worked out anew." if now.touched else "The plan is being made anew."

@@ -145,6 +145,12 @@ def draw_costs(sheets: Sheets) -> None:
     text("What the layout costs", "h3")
     text(f"{sheets.total:.1f} points", "p", "num total").props("data-total")
     text("Figures for comparing two layouts of the whole room: the fewer points, the better.", "p", "help")
+    text(
+        f"{sheets.counted:.1f} of them are for what goes where: spaces in use, floor taken, reaching, company apart. "
+        f"For these it is proven that no layout of this room can have fewer than {sheets.bound:.1f}.",
+        "p",
+        "help",
+    ).props("data-bound")
     for name, rows in grouped(sheets.cost).items():
         with ui.element("details").classes("costs"):
             with ui.element("summary"):
@@ -200,7 +206,7 @@ def _price(layout: KitLayout) -> str:
     parts = [
         f"{abs(value):{form}} {unit} {'more' if value > 0 else 'less'} {what}"
         for value, form, unit, what in (
-            (layout.calm_dm2, ".1f", "dm2", "floor"),
+            (layout.calm_dm2, ".1f", "dm\u00b2", "floor"),
             (layout.calm_g, ".0f", "g", "plastic"),
         )
         if float(f"{value:{form}}")

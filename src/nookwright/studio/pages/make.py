@@ -9,7 +9,7 @@ from nicegui import ui
 from nookwright.ground.findings import Severity
 from nookwright.studio.jobs import State
 from nookwright.studio.leaving_out import without_it
-from nookwright.studio.pages.frame import button, follow, page, reword, text
+from nookwright.studio.pages.frame import button, follow, hindered, page, reword, text
 from nookwright.studio.pages.make_costs import draw_costs
 from nookwright.studio.pages.make_prints import draw_prints
 from nookwright.studio.pages.tables import table
@@ -137,12 +137,13 @@ def _verdict(kit: Kit) -> str:
     stops, warns = _stops(kit), sum(one.severity is Severity.WARN for one in kit.findings)
     if stops:
         return f"Do not print it yet: {stops} {'finding' if stops == 1 else 'findings'} must be settled first."
-    return f"Proven from its files: nothing to settle, {warns} to think about."
+    return f"Proven from its files: nothing to settle, {warns or 'nothing'} to think about."
 
 
 def _old(studio: Studio, shown: Kit | None) -> str:
     """Why what is shown is not what the room says now."""
-    if studio.room is None:
-        fault = "Something in the survey is wrong: it says what, and where."
-        return f"{fault} Below is the last plan that could be made." if shown else fault
-    return "The plan is being made; below is the one before." if shown else "The plan is being made."
+    if shown is None:
+        return ""  # the head of the page says it
+    if fault := hindered(studio):
+        return f"{fault} Below is the last plan that could be made."
+    return "The plan is being made; below is the one before."

@@ -31,11 +31,14 @@ def draw_costs(kit: Kit, leave_out: Callable[[KitSaving], object], *, may: bool)
     facts([
         ("Prints", words.grams(totals.mass_g)),
         ("Printing time", words.duration(totals.time_s)),
-        ("For each dm2 of floor", f"{totals.g_per_dm2:.1f} g"),
-        ("Material", f"{totals.price:.2f}" if totals.price else "no price given"),
+        ("For each dm\u00b2 of floor", f"{totals.g_per_dm2:.1f} g"),
+        ("Filament", f"{totals.price:.2f}" if totals.price else "no price given"),
         ("Pieces", str(totals.pieces)),
         ("Bedfuls", str(totals.bedfuls)),
     ])  # fmt: skip
+    if kit.first.bedfuls:
+        words_ = "What is printed for trials is not counted here; it is in the schedule, and in what is paid for."
+        text(words_, "p", "help").props("data-without-trials")
     with ui.element("div").classes("pair"):
         _spaces(kit)
         _materials(kit)

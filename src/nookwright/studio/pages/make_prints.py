@@ -103,7 +103,13 @@ class _Names(NamedTuple):
 def _schedule(kit: Kit) -> None:
     """The chart, and the same in words for who cannot see it, or has a small screen."""
     view = printing_view(kit)
-    text(f"{len(kit.printing.slots)} bedfuls in {view.length}; the last one ends {view.end}.", "p")
+    trials = {one.id for one in kit.first.bedfuls}
+    first = sum(slot.bedful in trials for slot in kit.printing.slots)
+    loads = f"{len(kit.printing.slots) - first} bedfuls" + (f" and {first} prints for trials" if first else "")
+    text(f"{loads} in {view.length}; the last one ends {view.end}.", "p").props("data-loads")
+    if first:
+        tried = "; ".join(one.name for one in kit.first.trials)
+        text(f"The trials come first, to see that all fits before the rest is printed: {tried}.", "p")
     with scrolling("The schedule as a chart"):
         ui.element("img").classes("chart").props(
             'src="/kit/schedule.svg" alt="The schedule, a band a day; the table below says the same"'
@@ -137,8 +143,7 @@ def _lines(kit: Kit, load: Load, names: _Names) -> Iterator[str]:
         yield f"Starts {when(kit.printing, load.slot.start_s)}.{mind}"
     if load.bed is None:
         number = [one.id for one in kit.first.bedfuls].index(load.id) + 1 if made is not None else 1
-        tried = "; ".join(one.name for one in kit.first.trials)
-        yield f"Tried before the rest is printed: print {number} of {len(kit.first.bedfuls)} for {tried}."
+        yield f"For the trials, print {number} of {len(kit.first.bedfuls)}."
     else:
         yield _what(load.bed, names)
     yield "Noted as printed." if load.noted else "Not noted as printed yet."

@@ -17,9 +17,15 @@ if TYPE_CHECKING:
     from nookwright.studio.state import Studio
 
 _HEAD = (
-    "Pitch, mm", "Rise, mm", "Lost at edges, dm2", "Lost inside trays, dm2", "Plastic, g", "Hours", "Kinds of part",
-    "Too high, mm", "Lots without room", "Judged, g", "",
+    "Pitch, mm", "Rise, mm", "Lost at edges, dm\u00b2", "Lost inside trays, dm\u00b2", "Plastic, g", "Hours",
+    "Kinds of part", "Too high, mm", "Lots without room", "Judged, g", "",
 )  # fmt: skip
+
+
+_NOTHING_YET = (
+    "The sizes of all parts are chosen for the whole household once the room can be planned; then all that were tried "
+    "stand here, with what each costs."
+)
 
 
 def build(studio: Studio) -> None:
@@ -36,6 +42,8 @@ class ModulePage:
         self.studio = studio
         self._drawn: object = None
         self.body = ui.element("section").classes("stack").props('aria-label="The module"')
+        with self.body:
+            text(_NOTHING_YET, "p")
         self.refresh(Topic.PLAN)
         follow(studio, self.refresh)
 
@@ -51,7 +59,7 @@ class ModulePage:
 
     def _draw(self, module: KitModule, sha: str) -> None:
         text(f"Cells of {module.pitch:g} mm, heights in steps of {module.rise:g} mm", "h2").props("data-module")
-        text(module.chosen, "p")
+        text(f"{module.chosen[:1].upper()}{module.chosen[1:]}.", "p")
         fixed = self.studio.room is not None and self.studio.room.module.pitch is not None
         if fixed:
             button("Let the tool choose", lambda: self._fix(None, None), data_do="free")

@@ -59,9 +59,9 @@ class ProvePage:
 def _verdict(kit: Kit | None, *, built: bool, old: bool) -> str:
     """What was looked at, and how many findings there are of each severity."""
     if kit is None:
-        return "Nothing is planned yet, so that nothing can be said of it: the page Survey says what is missing."
+        return "Nothing is planned yet, so that nothing can be said of it."
     counts = [sum(one.severity is level for one in kit.findings) for level in TITLES]
-    said = "{} to settle first, {} to think about, {} good to know.".format(*counts)
+    said = "{} to settle first, {} to think about, {} good to know.".format(*(count or "none" for count in counts))
     if built:
         return f"Looked at in the files of the kit, as written: {said}"
     before = "The room was changed since; of the plan before: " if old else "Said of the plan: "

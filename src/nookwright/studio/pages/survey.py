@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
 
 from nicegui import ui
 
@@ -16,6 +17,7 @@ from nookwright.studio.pages.frame import at_address, button, follow, page, rewo
 from nookwright.studio.pages.survey_form import SurveyForm, said_of
 from nookwright.studio.pages.survey_sides import Picture, SeveralThings
 from nookwright.studio.room_text import with_table, with_value, without_table
+from nookwright.studio.section_orders import ORDERED
 from nookwright.studio.state import Topic
 from nookwright.studio.thing_lines import Typed, new_id
 from nookwright.studio.typed_fields import as_length
@@ -117,7 +119,7 @@ class SurveyPage:
         self.several.show(unfold=self._step.add == "lot")
         self.form.show(self.path, values)
         assumed = self.path[0] == "lot" and is_assumed(values, unit)
-        self.form.say(self.studio.faults, unit, {"mass_g": "assumed from its size"} if assumed else None)
+        self.form.say(self.studio.all_faults, unit, {"mass_g": "assumed from its size"} if assumed else None)
         self.picture.show(values if self.path[0] == "space" else None, unit)
         self._draw_faults()
 
@@ -150,11 +152,11 @@ class SurveyPage:
             self._lists[table].show([(key, self._with_count(words, key)) for key, words in rows], shown)
 
     def _with_count(self, words: str, key: str) -> str:
-        wrong = sum(fault.key.startswith(f"{key}.") for fault in self.studio.faults)
+        wrong = sum(fault.key.startswith(f"{key}.") for fault in self.studio.all_faults)
         return f"{words} ({wrong} to settle)" if wrong else words
 
     def _draw_step(self) -> None:
-        self._step = step = next_step(self.data, self.studio.faults)
+        self._step = step = next_step(self.data, self.studio.all_faults)
         reword(self._next, step.words)
         words = self._do_next.default_slot.children[0]
         assert isinstance(words, ui.html)  # noqa: S101 - as button makes it
@@ -163,13 +165,18 @@ class SurveyPage:
         self._done.set_visibility(step.done)
 
     def _draw_faults(self) -> None:
-        faults = {fault.key: fault for fault in reversed(self.studio.faults)}
+        faults = {fault.key: fault for fault in reversed(self.studio.all_faults)}
         shown = sorted(faults.items(), key=lambda one: _place(one[0]))[:_SHOWN_FAULTS]
         missing = all(fault.found in MISSING for fault in faults.values())
         wrong = "Still to fill in" if missing else "What is still wrong"
         reword(self._verdict, wrong if faults else "Nothing is wrong")
         self._faults.show([(key, f"{self._called(fault)}: {said_of(fault)}") for key, fault in shown], None)
         left = len(faults) - len(shown)
+        unplanned = self.studio.unplanned
+        if unplanned is not None and unplanned.error:
+            reword(self._verdict, "It could not be planned")
+            reword(self._more, f"{unplanned.error}. Take back what you did last; it is a fault of this program.")
+            return
         reword(self._more, f"And {left} more." if left else "" if faults else "The room can be planned.")
 
     def _called(self, fault: Fault) -> str:
@@ -179,6 +186,8 @@ class SurveyPage:
         name, _, key = rest.partition(".")
         one = next((one for one in self._listed(table) if one["id"] == name), None)
         line = f" (line {fault.line})" if fault.line else ""
+        if table == "part" and name:
+            return f"{name}, made to order{line}"
         return (
             f"{one.get('name') or name}, {label_of(key)}{line}"
             if one and key
@@ -197,7 +206,13 @@ class SurveyPage:
         at_address("/survey", at="" if path == _ROOM else ".".join(map(str, path)))
 
     def _to_fault(self, key: str) -> None:
-        """Show the form of a fault, and put the focus into its field; nothing where it is about no table."""
+        """Show the form of a fault, and put the focus into its field; another page where it is about no form."""
+        table, _, rest = key.partition(".")
+        if table == "part":
+            order = rest.partition(".")[0]
+            ui.navigate.to(f"/parts?lot={quote(f'{ORDERED}{order}/1', safe='')}")
+        elif table.startswith("place"):
+            ui.navigate.to("/layout")
         if key.partition(".")[0] not in {"room", "space", "lot", "printer", "material"}:
             return
         self._choose(".".join(key.split(".")[:2]))
@@ -212,7 +227,7 @@ class SurveyPage:
             self._add(step.add)
         elif step.at:
             key = ".".join(map(str, step.at))
-            fault = next((fault.key for fault in self.studio.faults if fault.key.startswith(f"{key}.")), key)
+            fault = next((fault.key for fault in self.studio.all_faults if fault.key.startswith(f"{key}.")), key)
             self._to_fault(fault)
 
     def typed(self, field: Field, path: Path, typed: str) -> None:

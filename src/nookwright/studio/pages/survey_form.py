@@ -222,7 +222,7 @@ class SurveyForm:
             made = ui.element("select")
             with made:
                 for option in field.choices:
-                    one = text(option or "(as usual)", "option")
+                    one = text(option or f"(as usual{': ' if field.usual else ''}{field.usual})", "option")
                     one.props["value"] = option
                     if option == known:
                         one.props["selected"] = True
@@ -297,7 +297,7 @@ def said_of(fault: Fault) -> str:
     """A fault in the words of a form."""
     if fault.found in MISSING:
         return "Still to fill in."
-    return f"Found {fault.found}; allowed: {fault.allowed}. {fault.remedy}"
+    return f"Found {fault.found}; allowed: {fault.allowed.rstrip('.')}. {fault.remedy}"
 
 
 def _name(path: Path, field: Field) -> str:

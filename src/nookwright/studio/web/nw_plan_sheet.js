@@ -4,12 +4,13 @@
 import { overlap, neighbour, patched, reading, refusal, snapped, spoken, stepped } from "nw-plan";
 
 const MARGIN = 34; // around the space, mm of the drawing
+const LARGEST = 1.9; // CSS pixels a millimetre: a small drawer is not drawn with letters as large as headlines
 const NOTHING = Object.freeze({ items: Object.freeze([]), rev: 0, state: 0 });
 
 export default {
   template: `
   <div class="plan-sheet">
-    <svg v-if="sheet" ref="svg" :viewBox="viewBox" role="group" :aria-label="'Plan of ' + sheet.name" preserveAspectRatio="xMidYMid meet"
+    <svg v-if="sheet" ref="svg" :viewBox="viewBox" :style="{ maxWidth: LARGEST * (sheet.size[0] + MARGIN + 8) + 'px' }" role="group" :aria-label="'Plan of ' + sheet.name" preserveAspectRatio="xMidYMid meet"
          :data-rev="live.rev" :data-space="sheet.id" :data-size="sheet.cols + ' ' + sheet.rows" :data-busy="hand || waiting ? 'yes' : 'no'"
          @pointermove="onMove" @pointerup="onUp" @pointercancel="letGo" @keydown="onKey">
       <defs>
@@ -47,13 +48,15 @@ export default {
         <title>Drag to resize</title></rect>
       <text class="front" :x="sheet.size[0] / 2 - sheet.origin[0]" :y="floor + 30">front</text>
     </svg>
-    <p v-else>The plan is drawn here once it is made; the page Survey says what it still needs.</p>
+    <p v-else>The plan is drawn here once it is made.</p>
     <p class="plan-words" role="status" aria-live="polite" data-words>{{ words }}</p>
   </div>`,
   props: { sheet: Object, items: Array, lots: Array, module: Object, rev: Number, state: Number, chosen: String, spaces: Object },
   emits: ["gesture", "pick", "back", "again", "lost"],
   data: () => ({ live: NOTHING, hand: null, pending: null, waiting: false, queue: [], said: "", picked: "", uid: Math.random().toString(36).slice(2, 8) }),
   computed: {
+    LARGEST: () => LARGEST,
+    MARGIN: () => MARGIN,
     ids() { return { hatch: "hatch-" + this.uid, tip: "tip-" + this.uid }; },
     wanted() { return new Map(this.lots.map((one) => [one.lot, one])); },
     pitch() { return this.module.pitch; },

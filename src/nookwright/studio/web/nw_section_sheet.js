@@ -1,5 +1,5 @@
-// A part in two sections with its dimensions: the solid is cut here, in the browser. A dimension that may be typed is a
-// button. Events: typed.
+// A part in two sections with its dimensions: the solid is cut here, in the browser. Each dimension is a button: it is
+// typed, or says why it cannot be. Events: typed.
 import { GLTFLoader } from "nicegui-scene";
 import { cutPath, dimensionLines } from "nw-section";
 
@@ -20,23 +20,23 @@ export default {
           <path class="dim" :d="line.line" :marker-start="line.narrow ? null : tip" :marker-end="line.narrow ? null : tip"/>
         </g>
         <text class="name" :x="one.wide / 2" :y="one.foot" :style="{ fontSize: letter * 0.85 + 'px' }">{{ one.name }}</text>
-        <g v-for="place in one.lines" :key="'v' + place.key" class="value" :class="{ typed: place.typed, open: now && now.key === place.key }" :role="place.typed ? 'button' : 'img'" :tabindex="place.typed ? 0 : null"
+        <g v-for="place in one.lines" :key="'v' + place.key" class="value" :class="{ typed: place.typed, open: now && now.key === place.key }"  role="button" tabindex="0"
            :aria-label="say(place)" :data-dim="place.key"
-           @click="place.typed && open(place)" @keydown.enter.prevent="place.typed && open(place)" @keydown.space.prevent="place.typed && open(place)">
+           @click="ask(place)" @keydown.enter.prevent="ask(place)" @keydown.space.prevent="ask(place)">
           <title>{{ say(place) }}</title>
           <rect :x="place.x - half(place)" :y="place.y - letter * 0.75" :width="2 * half(place)" :height="letter * 1.5"/>
           <text :x="place.x" :y="place.y + letter * 0.36" :style="{ fontSize: letter + 'px' }">{{ mm(place) }}</text>
         </g>
       </g>
     </svg>
-    <p v-else>Parts are drawn here once the layout is made; the page Survey says what it still needs.</p>
+    <p v-else>Parts are drawn here, with their dimensions, once the layout is made.</p>
     <p v-if="part && state === 'failed'" class="words">The solid could not be cut here, so that only its outer sizes are drawn.</p>
     <ul v-if="loose.length" class="loose" aria-label="Dimensions that are not drawn">
       <li v-for="one in loose" :key="one.key">
-        <button v-if="one.typed" class="plain" type="button" :data-dim="one.key" :aria-label="say(one)" @click="open(one)">{{ one.name }}: {{ mm(one) }}</button>
-        <span v-else :data-dim="one.key">{{ one.name }}: {{ mm(one) }}</span>
+        <button class="plain" :class="{ given: !one.typed }" type="button" :data-dim="one.key" :aria-label="say(one)" @click="ask(one)">{{ one.name }}: {{ mm(one) }}</button>
       </li>
     </ul>
+    <p class="why" role="status" data-why>{{ why }}</p>
     <form v-if="now" class="row" @submit.prevent="send" @keydown.esc.prevent="leave">
       <label :for="'dim-' + uid">{{ now.name }} (mm, cm, in)</label>
       <input :id="'dim-' + uid" ref="field" class="plain" v-model="typed" autocomplete="off" data-dim-field/>
@@ -45,7 +45,7 @@ export default {
   </div>`,
   props: { part: Object, src: String },
   emits: ["typed"],
-  data: () => ({ now: null, typed: "", narrow: window.matchMedia("(max-width: 40rem)").matches, cuts: [], state: "waiting", uid: Math.random().toString(36).slice(2, 8) }),
+  data: () => ({ now: null, typed: "", why: "", narrow: window.matchMedia("(max-width: 40rem)").matches, cuts: [], state: "waiting", uid: Math.random().toString(36).slice(2, 8) }),
   mounted() { this.live = true; this.load(); },
   unmounted() { this.live = false; },
   computed: {
@@ -78,6 +78,7 @@ export default {
     part(part, before) {
       const same = this.now && part && before && part.part === before.part && part.dimensions.some((one) => one.key === this.now.key && one.typed);
       if (!same) this.now = null; // else somebody is typing it while all is drawn anew
+      if (!part || !before || part.part !== before.part) this.why = "";
       if (!part || !before || part.shape !== before.shape) { this.cuts = []; this.state = "waiting"; }
       this.load();
     },
@@ -88,7 +89,7 @@ export default {
       const parts = one.value < 1 || one.key.startsWith("lot.") ? 100 : 10; // a measured length is not rounded to a tenth
       return (Math.round(one.value * parts) / parts).toString();
     },
-    say(one) { return one.name + ", " + this.mm(one) + " millimetres" + (one.typed ? ", type another" : ""); },
+    say(one) { return one.name + ", " + this.mm(one) + " millimetres" + (one.typed ? ", type another" : ", why it is so"); },
     half(place) { return this.letter * Math.max(1.5, 0.32 * this.mm(place).length + 0.5); },
     room(lines, box) {
       const wide = this.letter * 2.6;
@@ -118,6 +119,11 @@ export default {
       this.cuts = this.part.views.map((one) => cutPath(points, index, one.axis, one.at, this.high));
       solid.dispose();
       this.state = "ready";
+    },
+    ask(place) {
+      this.why = place.typed ? "" : `${place.name[0].toUpperCase()}${place.name.slice(1)}, ${this.mm(place)} mm: ${place.why}`;
+      if (place.typed) this.open(place);
+      else this.now = null;
     },
     open(place) {
       this.now = place;

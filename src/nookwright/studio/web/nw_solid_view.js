@@ -1,9 +1,10 @@
 // Parts to look at from all sides, drawn when something changes and not otherwise: roughly at once, from rows of outer
 // sizes, and each as its solid as soon as that has come. Events: pick.
 import { THREE, OrbitControls, GLTFLoader } from "nicegui-scene";
-import { bodiesIn, change, placeOf, roughBody } from "nw-round";
+import { bodiesIn, change, cornersOf, edgesTo, placeOf, roughBody } from "nw-round";
 
 const shade = () => (document.body.classList.contains("body--dark") ? { line: 0x9fb8cc, back: 0x12283c } : { line: 0x37424c, back: 0xfbfaf6 });
+const seen = (at) => Math.abs(at.x) < 0.94 && Math.abs(at.y) < 0.94;
 const ROUGHLY = "Drawn roughly until the solids are there.";
 
 export default {
@@ -116,7 +117,9 @@ export default {
         this.put(name, body, row, true);
         if (this.old) this.old.delete(name);
       }
-      if (!this.rows.size && this.old) { this.old.forEach((name) => this.drop(name)); this.old = null; }
+      if (this.rows.size) return;
+      for (const [name, { solid }] of this.bodies) if (!solid) this.drop(name); // drawn roughly until this came
+      if (this.old) { this.old.forEach((name) => this.drop(name)); this.old = null; }
     },
     put(name, body, row, solid) {
       this.drop(name);
@@ -131,7 +134,7 @@ export default {
       this.three.root.remove(one.body);
       this.scrap(one.body);
     },
-    scrap(body) { body.geometry.dispose(); body.material.dispose(); },
+    scrap(body) { body.traverse((one) => { one.geometry.dispose(); one.material.dispose(); }); },
     clear() {
       for (const name of [...this.bodies.keys()]) this.drop(name);
       this.asked = [];
@@ -150,6 +153,7 @@ export default {
       this.mark();
       this.fit();
     },
+    // from in front and above, as near as all of it can be seen
     look() {
       const three = this.three;
       const { clientWidth: wide, clientHeight: high } = this.$refs.stage;
@@ -158,10 +162,17 @@ export default {
       const middle = around.getCenter(new THREE.Vector3());
       const reach = around.getSize(new THREE.Vector3()).length();
       three.controls.target.copy(middle);
-      const back = reach * Math.max(1, (1.15 * high) / Math.max(1, wide)); // all of it is seen in a narrow stage too
-      three.camera.position.set(middle.x - 0.2 * back, middle.y + 1.1 * back, middle.z + back);
+      three.camera.aspect = wide / Math.max(1, high);
       three.camera.near = reach / 100;
       three.camera.far = reach * 20;
+      three.camera.updateProjectionMatrix();
+      const corners = cornersOf(around);
+      for (let back = 0.6 * reach; back < 9 * reach; back *= 1.05) {
+        three.camera.position.set(middle.x - 0.2 * back, middle.y + 1.1 * back, middle.z + back);
+        three.camera.lookAt(middle);
+        three.camera.updateMatrixWorld(true);
+        if (corners.every((one) => seen(one.clone().project(three.camera)))) break;
+      }
       three.placed = this.subject;
       three.turned = false;
     },
@@ -192,7 +203,9 @@ export default {
       const three = this.three;
       this.drawing = 0;
       if (!this.live) return;
-      three.scene.background = new THREE.Color(shade().back);
+      const { line, back } = shade();
+      three.scene.background = new THREE.Color(back);
+      edgesTo(three.root, line);
       three.renderer.render(three.scene, three.camera);
       if (!this.bodies.size) return;
       this.state = this.failed ? "failed" : this.roughs ? "rough" : this.waits ? "loading" : "ready";
@@ -219,7 +232,7 @@ export default {
       const at = new THREE.Vector2(((event.clientX - stage.left) / stage.width) * 2 - 1, 1 - ((event.clientY - stage.top) / stage.height) * 2);
       const ray = new THREE.Raycaster();
       ray.setFromCamera(at, this.three.camera);
-      const hit = ray.intersectObject(this.three.root, true)[0];
+      const hit = ray.intersectObjects(this.three.root.children, false)[0];
       if (hit) this.$emit("pick", hit.object.name);
     },
   },

@@ -32,6 +32,9 @@ export function roughBody(row) {
       ]
     : [box([wide, deep, high], [0, 0, 0])];
   const body = new THREE.Mesh(joined(boxes), shade(row.colour));
+  const outer = box([wide, deep, high], [0, 0, 0]);
+  body.add(new THREE.LineSegments(new THREE.EdgesGeometry(outer), new THREE.LineBasicMaterial()));
+  outer.dispose();
   return placed(body, placeOf(row));
 }
 
@@ -56,13 +59,23 @@ function placed(body, matrix) {
   return body;
 }
 
+// The edges of what is drawn roughly in the colour of ink: neighbours of one filament would run into each other.
+export function edgesTo(root, colour) {
+  for (const body of root.children) for (const one of body.children) one.material.color.set(colour);
+}
+
+// The corners of a box.
+export function cornersOf({ min, max }) {
+  return [min.x, max.x].flatMap((x) => [min.y, max.y].flatMap((y) => [min.z, max.z].map((z) => new THREE.Vector3(x, y, z))));
+}
+
 // Solid bodies of a file by their names, taken out of its scene.
 export function bodiesIn(scene) {
   const found = [];
   scene.updateMatrixWorld(true);
   scene.traverse((node) => { if (node.isMesh) found.push(node); });
   return found.map((node) => {
-    const colour = node.material.color.clone().convertSRGBToLinear(); // the files say colours as people type them
+    const colour = node.material.color.clone(); // linear in the file, linear here: the renderer makes sRGB of it
     node.material.dispose();
     node.material = shade(colour);
     return [nameOf(node, scene), placed(node, node.matrixWorld.clone())];
