@@ -205,7 +205,7 @@ def say_kit(kit: Kit, out: Path) -> None:
         ("hours of printing", _hours(totals.time_s)),
         *_printing(kit),
         ("first print fits", words.probability(kit.first_print.kit)),
-        ("layout cost, and its proven bound", f"{layout.total:.1f}, {layout.bound:.1f}"),
+        ("layout in points: all, where things go, least for that", words.layout_points(layout)),
         (words.calm_title(layout), words.calm_price(layout)),
         ("findings: stop, warn, note", f"{counts['stop']}, {counts['warn']}, {counts['note']}"),
     ):

@@ -109,7 +109,10 @@ def test_no_rule_is_broken_before_there_is_anything(browser: Browser, tmp_path_f
         page.goto(studio.address)
         for path in ("survey", "module", "layout", "parts", "make", "prove"):
             page.goto(f"{studio.home}/{path}")
-            expect(page.locator("[data-job]")).to_contain_text("the page Survey says what")
+            expect(page.locator("[data-job]")).to_have_text(
+                "Not planned yet: the page Survey says what is still to fill in"
+            )
+            expect(page.get_by_role("heading", level=1)).to_have_text(studio.room_file.parent.name.capitalize())
             assert broken(page) == [], path
     finally:
         context.close()

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
     from tests.browser.conftest import Served
 
-PRICE = re.compile(r"[\d.]+ (dm2|g) (more|less) (floor|plastic).* than the tightest|costs nothing here")
+PRICE = re.compile(r"[\d.]+ (dm\u00b2|g) (more|less) (floor|plastic).* than the tightest|costs nothing here")
 GAIN = re.compile(r"It would cost [\d.]+ points instead of [\d.]+: [\d.]+ (less|more)")
 MORE = """\
 [[lot]]

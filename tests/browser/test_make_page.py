@@ -111,7 +111,7 @@ def test_bedfuls_stand_in_the_order_in_which_they_are_printed(built: Page, serve
         drawn = pieces.get(str(bed.get_attribute("data-bed")))
         expect(bed.locator("svg rect")).to_have_count(0 if drawn is None else drawn + 1)
         expect(bed).to_contain_text("Starts ")
-    expect(built.locator('[data-bed="trial-01"]')).to_contain_text("Tried before the rest is printed: ")
+    expect(built.locator('[data-bed="trial-01"]')).to_contain_text("For the trials, print ")
     named = {one.id: one.name for one in kit.materials}
     expect(beds.last).to_contain_text(named[kit.bedfuls[-1].material])
     chart = built.locator("img.chart")

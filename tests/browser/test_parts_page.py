@@ -17,10 +17,24 @@ if TYPE_CHECKING:
     from tests.browser.conftest import Served
 
 
+ORDERED = """
+[[part]]
+id = "pots"
+kind = "cradle"
+count = 2
+
+[part.keys]
+outer_width = 50
+outer_depth = 50
+height = 24
+pockets = [ { x = 26, y = 26, pocket = { shape = "round", diameter = 20 } } ]
+"""
+
+
 @pytest.fixture(scope="module")
 def room_text() -> str:
-    """The room with corks in pockets."""
-    return ROOM.replace("diameter = 22", 'keep = "cradle"\ndiameter = 22')
+    """The room with corks in pockets, and a part that is made to order."""
+    return ROOM.replace("diameter = 22", 'keep = "cradle"\ndiameter = 22') + ORDERED
 
 
 @pytest.fixture
@@ -92,6 +106,81 @@ def test_a_dimension_that_cannot_be_is_refused_in_words(
     parts.keyboard.press("Enter")
     expect(parts.locator("[data-part-said]")).to_contain_text(said)
     assert served.room_file.read_bytes() == before
+
+
+def test_what_cannot_be_typed_says_why(parts: Page) -> None:
+    """Clicked, or reached by keyboard: no field opens, and a sentence says what to do instead."""
+    parts.locator('[data-lot="corks"]').click()
+    why = parts.locator("[data-why]")
+    expect(why).to_have_attribute("role", "status")
+    parts.locator('[data-dim="pocket"]').click()
+    expect(why).to_contain_text(re.compile(r"^Diameter of a pocket, [0-9.]+ mm: It follows from what was measured"))
+    parts.locator('[data-dim="floor"]').focus()
+    parts.keyboard.press("Enter")
+    expect(why).to_contain_text("Things stand at")
+    expect(parts.locator('[data-dim="floor"]')).to_be_focused()
+    expect(parts.locator("[data-dim-field]")).to_have_count(0)
+    parts.locator('[data-dim="height"]').click()
+    expect(why).to_be_empty()
+    expect(parts.locator("[data-dim-field]")).to_be_focused()
+
+
+def test_a_cradle_is_made_higher_by_the_depth_of_its_pockets(parts: Page, served: Served) -> None:
+    """In steps, and no further than its things can be taken; it stands in the room file, and can be taken back."""
+    parts.locator('[data-lot="corks"]').click()
+    before, deep = size(parts, "height"), size(parts, "deep")
+    parts.locator('[data-dim="deep"]').click()
+    parts.locator("[data-dim-field]").fill("200")
+    parts.keyboard.press("Enter")
+    expect(parts.locator("[data-part-said]")).to_contain_text("higher, nothing could be taken out of it. Nothing was")
+    parts.locator('[data-dim="deep"]').click()
+    parts.locator("[data-dim-field]").fill(f"{deep + 1 + 4:g}")
+    parts.keyboard.press("Enter")
+    expect(parts.locator("[data-part-said]")).to_contain_text("Heights go in steps of")
+    expect(parts.locator('[data-dim="height"]')).not_to_have_attribute("aria-label", re.compile(f", {before:g} mill"))
+    expect(parts.locator("[data-kept]")).to_have_text("All of it is in room.toml")
+    expect(parts.locator("[data-job]")).to_have_text("Nothing to wait for")
+    after = size(parts, "height")
+    assert after > before
+    assert size(parts, "deep") == pytest.approx(deep + after - before, abs=0.11)
+    places = tomllib.loads(served.room_file.read_text(encoding="utf-8"))["place"]
+    assert next(one["height"] for one in places if one["lot"] == "corks") == after
+    parts.locator('[data-do="undo"]').click()
+    expect(parts.locator('[data-dim="height"]')).to_have_attribute("aria-label", re.compile(f", {before:g} mill"))
+
+
+def test_a_part_made_to_order_is_typed_in_its_order(parts: Page, served: Served) -> None:
+    """Rounded up along the floor, as it is in height and in a list below the drawing; what cannot be made is said."""
+    button = parts.locator('[data-lot="order:pots/1"]')
+    expect(button).to_contain_text(": 2")
+    button.click()
+    expect(parts.locator("[data-part]")).to_contain_text("pots: cradle")
+    for key, typed, said in (
+        ("height", "3 cm", "outer height 30 mm. The layout"),
+        ("width", "60", "The part gets the next size that the module has."),
+        ("keys.pockets.0.pocket.diameter", "22", "pocket 1, diameter 22 mm"),
+        ("keys.pockets.0.pocket.diameter", "99", "It cannot be planned so. Found"),
+    ):
+        parts.locator(f'[data-dim="{key}"]').click()
+        parts.locator("[data-dim-field]").fill(typed)
+        parts.keyboard.press("Enter")
+        expect(parts.locator("[data-part-said]")).to_contain_text(said)
+        expect(parts.locator("[data-job]")).to_have_text(re.compile("^(Nothing to wait for|It cannot be planned)"))
+    order = tomllib.loads(served.room_file.read_text(encoding="utf-8"))["part"][0]["keys"]
+    assert (order["height"], order["outer_width"], order["pockets"][0]["pocket"]["diameter"]) == (30, 60, 99)
+    parts.goto(f"{served.home}/survey")
+    fault = parts.get_by_role("button", name=re.compile("^pots, made to order"))
+    fault.click()
+    expect(parts).to_have_url(re.compile(r"/parts\?lot=order%3Apots%2F1$"))
+    expect(parts.locator("[data-part]")).to_contain_text("pots: cradle")
+    expect(parts.locator("[data-part-said]")).to_contain_text("It cannot be planned so. Found")
+    parts.locator('[data-dim="keys.pockets.0.pocket.diameter"]').click()
+    parts.locator("[data-dim-field]").fill("21")
+    parts.keyboard.press("Enter")
+    expect(parts.locator("[data-job]")).to_have_text("Nothing to wait for")
+    for _ in range(5):
+        parts.locator('[data-do="undo"]').click()
+    expect(parts.locator('[data-dim="height"]')).to_have_attribute("aria-label", re.compile(", 24 mill"))
 
 
 def test_the_solid_of_a_part_is_seen(parts: Page) -> None:

@@ -18,6 +18,15 @@ SAME = """async (pairs) => {
   const { change } = await import("nw-round");
   return pairs.map(([before, after]) => change(before, after));
 }"""
+COLOURS = """async (src) => {
+  const { GLTFLoader } = await import("nicegui-scene");
+  const { bodiesIn, roughBody } = await import("nw-round");
+  const row = { size: [9, 9, 9], place: [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0], wall: 0 };
+  const seen = (body) => "#" + body.material.color.getHexString();
+  const solids = bodiesIn((await new GLTFLoader().loadAsync(src)).scene).map(([, body]) => seen(body));
+  return [solids, ["#f2f2f2", "#0a141e"].map((colour) => seen(roughBody({ ...row, colour })))];
+}"""
+FETCHED = 'performance.getEntriesByType("resource").map((one) => one.name).find((name) => name.includes("/solids/"))'
 ROW = {"name": "a", "size": [1, 2, 3], "place": [1, 0, 0, 5], "colour": "#fff", "wall": 0, "shape": "s"}
 
 
@@ -130,3 +139,13 @@ def test_what_becomes_of_a_body_follows_its_row(plan: Page) -> None:
     found = plan.evaluate(SAME, [[ROW, other] for other in others])
     assert found == ["same", "moved", "other", "other", "other", "other"]
     assert plan.evaluate(SAME, [[None, ROW]]) == ["other"]
+
+
+def test_a_solid_is_seen_in_the_colour_of_its_filament(plan: Page) -> None:
+    """As what is drawn roughly before it: files say light, the view makes the colour of it that was typed."""
+    plan.get_by_role("button", name="See it in the round").click()
+    expect(plan.locator(".stage")).to_have_attribute("data-state", "ready")
+    solids, rough = plan.evaluate(COLOURS, plan.evaluate(FETCHED))
+    assert solids
+    assert set(solids) == {"#f2f2f2"}
+    assert rough == ["#f2f2f2", "#0a141e"]

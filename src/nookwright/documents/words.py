@@ -98,6 +98,12 @@ def listed(words: Iterable[str], *, at_most: int = 3, between: str = ", ") -> st
     return f"{between.join(once[:at_most])} and {len(once) - at_most} more"
 
 
+def layout_points(layout: KitLayout) -> str:
+    """What the layout costs, in points: all of it, what of that the search counts, and the proven least of that."""
+    whole = layout.total + sum(part.value for part in layout.arrangement)
+    return f"{whole:.1f}, {layout.total:.1f}, {layout.bound:.1f}"
+
+
 def calm_title(layout: KitLayout) -> str:
     """What the price is of, by the layout that was built."""
     return "calm takes more than the tightest" if layout.style == "calm" else "calm would take more than this"

@@ -7,6 +7,7 @@ once more in which it may move, at the price of its plastic, and the cheaper one
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -17,7 +18,9 @@ from nookwright.layout.filling.spots import Box, Floor
 from nookwright.layout.model import CostPart, Layout, Placed
 from nookwright.layout.pins import Pin, Slip
 from nookwright.layout.problem import LEFT_OUT
-from nookwright.layout.rules import held, passes
+from nookwright.layout.rules import held, highest, passes
+from nookwright.module.choice import TYPICAL_DENSITY_G_CM3
+from nookwright.module.part_plastic import plastic_of
 from nookwright.module.seat import outer_size
 from nookwright.sizing.ways import PartKind
 
@@ -193,7 +196,7 @@ def _meet(one: Box, other: Box) -> bool:
 
 
 def _high(candidates: tuple[Candidate, ...], pin: Pin, means: Means) -> tuple[Candidate, ...]:
-    """Those that are as high as the pin says, and lower trays made so high."""
+    """Those that are as high as the pin says, and lower ones made so high where they may be."""
     height = pin.height
     if height is None:
         return candidates
@@ -201,8 +204,8 @@ def _high(candidates: tuple[Candidate, ...], pin: Pin, means: Means) -> tuple[Ca
     for one in candidates:
         if one.height == height:
             found.append(one)
-        elif one.height < height and one.way.kind is PartKind.TRAY:
-            low_g, high_g = (means.tray_g(one.cols, one.rows, z, one.way.floor) for z in (one.height, height))
+        elif one.height < height <= highest(one):
+            low_g, high_g = (_way_g(one, z, means) for z in (one.height, height))
             mass_g, part_g = one.mass_g + high_g - low_g, one.part_g and one.part_g + high_g - low_g
             found.append(replace(one, height=height, tall=max(one.tall, height), mass_g=mass_g, part_g=part_g))
     return tuple(found)
@@ -252,9 +255,7 @@ def _no_size(ask: Ask, grid: Grid, pin: Pin, means: Means) -> Slip:
             f"a space with at least {least:.0f} mm", "Name a higher space, or let the lot lie down.",
         )  # fmt: skip
     if pin.height is not None and not _high(tuple(low), pin, means):
-        heights = dict.fromkeys(
-            f"{one.height:g} mm{' and more' if one.way.kind is PartKind.TRAY else ''}" for one in low
-        )
+        heights = dict.fromkeys(_heights(one, means.module.rise) for one in low)
         return Slip(
             pin.number, pin.lot, "height", f"{pin.height:g} mm", " or ".join(heights),
             "Measure it again, or leave its height to the tool.",
@@ -336,6 +337,22 @@ def _sized(ask: Ask, size: tuple[int, int], means: Means) -> tuple[Candidate, ..
                 found.append(larger)
                 break
     return tuple(found)
+
+
+def _heights(one: Candidate, rise: float) -> str:
+    """How high the part of a candidate may be, in words."""
+    most = highest(one)
+    if math.isinf(most):
+        return f"{one.height:g} mm and more"
+    last = one.height + (most - one.height) // rise * rise
+    return f"{one.height:g} to {last:g} mm" if last > one.height else f"{one.height:g} mm"
+
+
+def _way_g(one: Candidate, height: float, means: Means) -> float:
+    """What the part of a candidate weighs at a height, with its pockets or its sleeve, g."""
+    if one.way.kind is PartKind.TRAY:
+        return means.tray_g(one.cols, one.rows, height, one.way.floor)
+    return plastic_of(means.module, one.way, one.cols, one.rows, height).mass_g(TYPICAL_DENSITY_G_CM3)
 
 
 def _part_g(one: Candidate, means: Means) -> float:

@@ -306,3 +306,14 @@ def test_outer_sizes_of_nothing_and_of_no_drawer_are_refused(module: Module, siz
     """At once: the cells of a kilometre are not counted."""
     with pytest.raises(ValueError, match=r"more than 0|less than or equal to 2000"):
         made_to_order(order("lid", {"outer_width": size, "outer_depth": 60}), module, "mm")
+
+
+@pytest.mark.parametrize(("kind", "key", "most"), [("riser", "rises", 300), ("leaning-cradle", "columns", 1000)])
+def test_a_slipped_digit_is_refused_before_anything_is_made(tmp_path: Path, kind: str, key: str, most: int) -> None:
+    """A riser of ten thousand steps, or as many wells: named with its line, and never cut into pieces."""
+    for count, wrong in ((most, False), (most + 1, True)):
+        listed = ", ".join(f'{name} = "{value}"' if isinstance(value, str) else f"{name} = {value}"
+                           for name, value in {**SAMPLES[kind], key: count}.items())  # fmt: skip
+        path = with_orders(tmp_path, f'[[part]]\nid = "one"\nkind = "{kind}"\nkeys = {{ {listed} }}\n')
+        found = [fault for fault in faults_of(path) if fault.key == f"part.one.keys.{key}"]
+        assert bool(found) is wrong

@@ -31,6 +31,12 @@ CELL_KEYS = {"cols": "outer_width", "rows": "outer_depth", "cells": "outer_lengt
 LONGEST_ORDERED = Fact(
     2000.0, unit="mm", kind=Kind.CHOICE, source="No drawer or bay is so long: beyond it a digit or the unit slipped."
 )
+MOST_RISES = Fact(
+    300, unit="1", kind=Kind.CHOICE, source="Nearly two metres in steps of 6 mm: beyond it a digit slipped, as above."
+)
+MOST_OF_ONE = Fact(
+    1000, unit="1", kind=Kind.CHOICE, source="Pockets, slots or rows in one part: beyond it a digit slipped too."
+)
 NOT_LENGTHS = ("_deg", "_g", "_n", "_s", "share", "taper", "power")
 
 
@@ -129,6 +135,8 @@ class _Maker:
     def _type(self, name: str, hint: Any) -> Any:  # noqa: ANN401 - types
         if name in CELL_KEYS:
             return _Length
+        if hint is int:
+            return Annotated[int, Field(le=int(MOST_RISES if name == "rises" else MOST_OF_ONE))]
         if hint is float:
             return float if name.endswith(NOT_LENGTHS) else _Length
         if dataclasses.is_dataclass(hint) and isinstance(hint, type) and hint not in self.kinds:
