@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from nookwright import __version__
-from nookwright.checks.prove import proof_of
+from nookwright.checks.prove import look_at_schedule, proof_of
 from nookwright.cutting.claims import wish_faults
 from nookwright.cutting.cut import cut_all, longest_strip_in, whole_footprint
 from nookwright.cutting.loose_keys import loose_keys
@@ -377,7 +377,10 @@ def build(
         proof = proof_of(folder, kit_with(()), room=room, cache=cache, progress=progress)
         progress.stage("schedule")
         printed = planning.result()
-        kit = kit_with((*proof.findings, *printed.findings), printing_record(printed, awaited), proof.looked)
+        record = printing_record(printed, awaited)
+        planned = look_at_schedule(kit_with(printed.findings, record), room)
+        said = (*proof.findings, *printed.findings, *planned.findings)
+        kit = kit_with(said, record, (*proof.looked, planned) if proof.looked else ())
         progress.stage("documents")
         write_printing(folder, room, printed)
         write_kit(folder / "kit.json", kit)

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -33,7 +33,10 @@ def padded(trial: Trial) -> Trial:
     """The tiny kit with pads at the corners of its two trays."""
     (bedful,) = (one for one in trial.kit.bedfuls if one.id == "bed-2")
     items = tuple(one.model_copy(update={"bed_from_piece": at}) for one, at in zip(bedful.items, PLACES, strict=True))
-    pads = BedPads(piece="tray", reach=8.0, height=0.2, count=4, mass_g=0.13)
+    vertices, triangles = read_stl(trial.folder / "tray.stl")
+    made = corner_pads(Mesh(np.array(vertices), np.array(triangles, np.uint32)), 8.0, 0.2)
+    mass_g = made.area_mm2 * 0.2 / 1000 * trial.room.material[0].density_g_cm3
+    pads = BedPads(piece="tray", reach=8.0, height=0.2, count=4, mass_g=mass_g)
     return trial.having("bedfuls", "bed-2", items=items, pads=(pads,))
 
 
@@ -109,8 +112,25 @@ def test_pads_that_touch_nothing_are_a_warning(padded: Trial) -> None:
 
 def test_fewer_pads_than_kit_json_says_are_found(padded: Trial) -> None:
     """It says five."""
-    pads = BedPads(piece="tray", reach=8.0, height=0.2, count=5, mass_g=0.13)
-    assert codes(found(padded.having("bedfuls", "bed-2", pads=(pads,)))) == {"pads-loose"}
+    assert codes(found(_saying(padded, count=5))) == {"pads-loose"}
+
+
+def _saying(padded: Trial, **changes: Any) -> Trial:  # noqa: ANN401 - any key of pads
+    """The kit with its pads told otherwise."""
+    (bedful,) = (one for one in padded.kit.bedfuls if one.id == "bed-2")
+    return padded.having("bedfuls", "bed-2", pads=(bedful.pads[0].model_copy(update=changes),))
+
+
+@pytest.mark.parametrize(("key", "value"), [("reach", 7.0), ("reach", 12.0), ("mass_g", 0.2), ("mass_g", 0.05)])
+def test_pads_of_another_reach_or_mass_are_found(padded: Trial, key: str, value: float) -> None:
+    """They reach some millimetres beyond a side, and weigh what their discs do."""
+    assert codes(found(_saying(padded, **{key: value}))) == {"pads-otherwise"}
+
+
+def test_pads_that_are_listed_twice_are_found(padded: Trial) -> None:
+    """One entry a piece."""
+    (bedful,) = (one for one in padded.kit.bedfuls if one.id == "bed-2")
+    assert "bed-file-differs" in codes(found(padded.having("bedfuls", "bed-2", pads=(*bedful.pads, *bedful.pads))))
 
 
 def test_pads_of_two_layers_are_found(padded: Trial) -> None:

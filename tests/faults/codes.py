@@ -16,7 +16,7 @@ from nookwright.ground.findings import Severity
 
 CODE = re.compile(r"[a-z]+(-[a-z]+)+|glue|rattle|blades|ballast|heat|overhead")
 STOPS = frozenset({"stop", "_stop"})
-SAYS = frozenset({"Finding", "worst_of", "_Words"}) | STOPS
+SAYS = frozenset({"Finding", "worst_of", "said_once", "_Words"}) | STOPS
 WORDS = "cautions/words"
 ROOT = Path(nookwright.checks.__file__).parent
 

@@ -7,9 +7,11 @@ that the fault itself is found and not a hash that differs.
 
 from __future__ import annotations
 
+import math
 import os
 import shutil
 import tempfile
+from collections import Counter
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache, partial
 from pathlib import Path
@@ -29,6 +31,7 @@ from nookwright.exchange.stl import read_stl, write_stl
 from nookwright.exchange.threemf import read_3mf, write_3mf
 from nookwright.exchange.threemf_model import PADS, Item, ThreeMF
 from nookwright.ground.findings import Severity
+from nookwright.sizing.usable import usable_of
 
 from .solids import arrays, solid_of
 
@@ -75,7 +78,7 @@ class Sample:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What proving it says."""
-        kit = self.kit if self.as_weighed else weighed(self.kit, self.room)
+        kit = self.kit if self.as_weighed else summed(weighed(self.kit, self.room), self.room)
         found = prove(self.folder, kit, room=self.room, cache=self.cache)
         return tuple(one for one in found if one.code not in self.aside)
 
@@ -116,6 +119,12 @@ class Sample:
     def piece_shapes(self) -> dict[str, Shape]:
         """The same of all pieces."""
         return {one.file: _shape_at(one.stl_sha256, self.folder / one.file) for one in self.kit.pieces}
+
+    @cached_property
+    def trial_shapes(self) -> dict[str, Shape]:
+        """The same of all pieces of trials."""
+        pieces = [piece for trial in self.kit.first.trials for piece in trial.pieces]
+        return {one.file: _shape_at(one.sha256, self.folder / one.file) for one in pieces}
 
     @cached_property
     def strengths(self) -> tuple[Finding, ...]:
@@ -410,6 +419,76 @@ def weighed(kit: Kit, room: Room) -> Kit:
                 one.model_copy(update={"mass_g": max(one.mass_g, sum(pieces[item.piece] for item in one.items))})
                 for one in kit.bedfuls
             ),
+        }
+    )
+
+
+def summed(kit: Kit, room: Room) -> Kit:
+    """A kit with its sums and times as they follow from its pieces, bedfuls and places."""
+    price = {one.id: one.price_per_kg / 1000 for one in room.material}
+    spool_g = {one.id: one.spool_g for one in room.material}
+    first = {piece.part: piece.material for piece in reversed(kit.pieces)}
+    time_s = {
+        part: sum(one.time_s for one in kit.pieces if one.part == part and one.material == material)
+        for part, material in first.items()
+    }
+    parts = tuple(one.model_copy(update={"time_s": time_s.get(one.id, one.time_s)}) for one in kit.parts)
+    times = {one.id: one.time_s for one in parts}
+    grams = Counter[str]()
+    for piece in kit.pieces:
+        grams[piece.material] += piece.mass_g * piece.count  # type: ignore[assignment]
+    mass_g = sum(piece.mass_g * piece.count for piece in kit.pieces)
+    insides = {one.id: usable_of(one, room.found) for one in room.space}
+    area_dm2 = sum(insides[name].width * insides[name].depth for name in {one.space for one in kit.placements}) / 10_000
+    trials = tuple(
+        one.model_copy(
+            update={
+                "lengths": tuple(
+                    strip.model_copy(update={"gap": getattr(insides[one.subject], strip.axis) - strip.length})
+                    for strip in one.lengths
+                )
+            }
+        )
+        if one.subject in insides
+        else one
+        for one in kit.first.trials
+    )
+    totals = kit.totals.model_copy(
+        update={
+            "spaces": len({one.space for one in kit.placements}),
+            "lots": len(room.lot),
+            "lots_placed": sum(any(place.count for place in lot.places) for lot in kit.lots),
+            "parts": len(kit.parts),
+            "pieces": sum(piece.count for piece in kit.pieces),
+            "bedfuls": len(kit.bedfuls),
+            "mass_g": mass_g,
+            "time_s": sum(one.time_s for one in kit.bedfuls),
+            "area_dm2": area_dm2,
+            "g_per_dm2": mass_g / area_dm2,
+            "price": sum(piece.mass_g * piece.count * price.get(piece.material, 0.0) for piece in kit.pieces),
+        }
+    )
+    return kit.model_copy(
+        update={
+            "parts": parts,
+            "first": kit.first.model_copy(update={"trials": trials}),
+            "spaces": tuple(
+                one.model_copy(
+                    update={"time_s": sum(times[placed.part] for placed in kit.placements if placed.space == one.id)}
+                )
+                for one in kit.spaces
+            ),
+            "materials": tuple(
+                one.model_copy(
+                    update={
+                        "mass_g": grams[one.id],
+                        "price": grams[one.id] * price.get(one.id, 0.0),
+                        "spools": math.ceil(round(grams[one.id] / spool_g.get(one.id, 1000.0), 6)),
+                    }
+                )
+                for one in kit.materials
+            ),
+            "totals": totals,
         }
     )
 

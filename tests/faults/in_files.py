@@ -167,13 +167,13 @@ def dice_small(sample: Sample, size: float) -> Sample:
     return sample.keeping("dice", lambda _: {"size": (side, side, side)})
 
 
-@plain("lid-missing")
+@plain("lid-missing", besides=("piece-count",))
 def lid_left_out(sample: Sample) -> Sample:
     """The lid of a dispenser is left out."""
     return sample.lacking("placements", sample.placed("sliding lid, napkins").id)
 
 
-@plain("order-lost")
+@plain("order-lost", besides=("piece-count",))
 def order_lost(sample: Sample) -> Sample:
     """A part that was ordered is not in the kit."""
     return sample.lacking("orders", "lid")

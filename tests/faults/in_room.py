@@ -96,7 +96,7 @@ def tops_meet(sample: Sample) -> Sample:
     return sample.having("spaces", "drawer", bow=6.0)
 
 
-@plain("part-outside-when-large", severity=Severity.WARN, besides=("gap-too-small",))
+@plain("part-outside-when-large", severity=Severity.WARN, besides=("gap-too-small", "printer-errors-otherwise"))
 def too_large_when_printed(sample: Sample) -> Sample:
     """A printer prints one per cent too large, as its coupon says: the liner no longer fits its drawer."""
 

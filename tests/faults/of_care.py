@@ -81,7 +81,7 @@ def other_card(sample: Sample) -> Sample:
     return sample.overwritten(card, text.replace("PETG red", "PLA white").encode())
 
 
-@plain("hollow-wet", severity=Severity.WARN, besides=("piece-count",))
+@plain("hollow-wet", severity=Severity.WARN, besides=("piece-count", "belonging-missing"))
 def hollow_in_the_wet(sample: Sample) -> Sample:
     """A hollow riser, whose cap is no seal, stands where it gets wet."""
     spice = sample.placed("spice")

@@ -168,7 +168,7 @@ def under_the_head(sample: Sample, size: float) -> Sample:
     return sample.surveyed("printer", SMALL, one_by_one=OneByOne(radius=2, height=highest - size * GRID))
 
 
-@plain("material-not-loaded")
+@plain("material-not-loaded", besides=("printer-errors-otherwise",))
 def not_loaded(sample: Sample) -> Sample:
     """A printer is to print a material that it does not have."""
     return sample.surveyed("printer", SMALL, materials=("white",))

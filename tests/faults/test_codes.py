@@ -9,6 +9,8 @@ from .table import FAULTS
 
 UNSOWN = {
     ("mesh-not-finite", "stop"): "an STL whose corners are no numbers is refused while it is read: file-unreadable",
+    ("cap-tight", "warn"): "between what printers likely and seldom take; see tests/checks/seats/test_strips.py",
+    ("strip-loose", "warn"): "only where printers err far; see tests/checks/seats/test_strips.py",
     ("divider-loose", "warn"): "only of dividers longer than any here; see tests/checks/seats/test_dividers.py",
     ("lift-long", "warn"): "no part here is longer than a hand keeps level; see tests/checks/test_care.py",
     ("lid-jams", "warn"): "only of lids wider than those here; see tests/checks/room_fit/test_sliding.py",

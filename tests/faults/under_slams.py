@@ -40,7 +40,7 @@ def thrown_from_above(sample: Sample, size: float) -> Sample:
     return heavier.having("lots", lot.id, mass_g=size * HEAVY_G * count)
 
 
-@sized("slam-liner-slides", f"{LINER_GAP:g} mm", severity=Severity.WARN)
+@sized("slam-liner-slides", f"{LINER_GAP:g} mm", severity=Severity.WARN, besides=("filler-missing",))
 def liner_slides(sample: Sample, size: float) -> Sample:
     """A liner has room to slide before it meets a wall."""
     far = max(float(high[1]) for _, high in sample.in_space("drawer")) + size * LINER_GAP
@@ -49,7 +49,7 @@ def liner_slides(sample: Sample, size: float) -> Sample:
     return sample.having("spaces", "drawer", usable=deeper).surveyed("space", "drawer", depth=far + 2)
 
 
-@sized("slam-liner-rides-over", f"{LIP:g} mm high", severity=Severity.WARN)
+@sized("slam-liner-rides-over", f"{LIP:g} mm high", severity=Severity.WARN, besides=("sawing-wrong",))
 def rides_over(sample: Sample, size: float) -> Sample:
     """The strip before a liner is so low that the liner's edge rides over it."""
     strips = {one.part for one in sample.kit.placements if one.label == "filler, front"}

@@ -125,6 +125,38 @@ def test_each_contradiction_has_one_fault_with_its_line(tmp_path: Path, tray: st
     assert fault.remedy.endswith(".")
 
 
+GUEST = """
+[[lot]]
+id = "rubbers"
+shape = "box"
+width = 4
+depth = 1
+height = 1
+count = 2
+mass_g = 9
+shares = "pens"
+"""
+
+
+@pytest.mark.parametrize(
+    ("tray", "said"),
+    [
+        ('dividers = "removable"', ""),
+        ('dividers = "card"\ncard = 0.1', ""),
+        ("below_rim = 0.5", ""),
+        ('dividers = "removable"\nrows = 2', '"fixed" where columns and rows cross'),
+        ('dividers = "removable"\nstrip = "plain"', "no room for slots"),
+    ],
+)
+def test_a_tray_that_lots_share_is_divided_between_them(tmp_path: Path, tray: str, said: str) -> None:
+    """They stand side by side, so what parts them is a column."""
+    path = file_of(tmp_path, tray)
+    path.write_text(path.read_text() + GUEST)
+    faults = check_room(path)[1]
+    assert [one.key for one in faults] == ["lot.pens.tray.dividers"] * bool(said)
+    assert all(said in one.allowed for one in faults)
+
+
 def test_a_cradle_has_no_tray(tmp_path: Path) -> None:
     """The fault stands at the table's head."""
     (fault,) = faults_of(tmp_path, "inlay = 0.1", keep='keep = "cradle"')

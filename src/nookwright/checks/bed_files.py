@@ -57,6 +57,18 @@ def check_bed_file(
     )
 
 
+def read_bed(path: Path) -> tuple[ThreeMF, str]:
+    """The content of a bedful's file, and the sha256 of the model in it.
+
+    Args:
+        path: of the file.
+
+    Raises:
+        FileFormatError: it cannot be read, or is no such file.
+    """
+    return parse_3mf(path)
+
+
 def check_trial_bed_file(folder: Path, bedful: TrialBedful, shapes: Mapping[str, Shape]) -> tuple[Finding, ...]:
     """Read the file of a bedful of trials: its model is the one of kit.json, and its meshes are those of trials.
 
@@ -69,13 +81,27 @@ def check_trial_bed_file(folder: Path, bedful: TrialBedful, shapes: Mapping[str,
         content, sha256 = parse_3mf(folder / bedful.file)
     except FileFormatError as error:
         return (Finding("file-unreadable", Severity.STOP, bedful.file, f"{error}.", _REMEDY),)
+    return trial_file_differs(bedful, content, sha256, shapes)
+
+
+def trial_file_differs(
+    bedful: TrialBedful, content: ThreeMF, sha256: str, shapes: Mapping[str, Shape]
+) -> tuple[Finding, ...]:
+    """What is otherwise in the file of a bedful of trials, as it was read.
+
+    Args:
+        bedful: whose file it is.
+        content: of the file.
+        sha256: of the model in it.
+        shapes: meshes of the pieces of trials, by their STL file.
+    """
     texts = ["Its model is not what it was when kit.json was written."] if sha256 != bedful.model_sha256 else []
     known = [shape.corners for shape in shapes.values()]
     texts += [
         f"The mesh of {body.part_number} is that of no trial."
         for body in content.bodies
         if not body.part_number.endswith(PADS)
-        and not any(_alike(body.vertices[body.triangles], corners) for corners in known)
+        and not any(alike(body.vertices[body.triangles], corners) for corners in known)
     ]
     return (
         *(Finding("bed-file-differs", Severity.STOP, bedful.file, text, _REMEDY) for text in texts),
@@ -83,7 +109,7 @@ def check_trial_bed_file(folder: Path, bedful: TrialBedful, shapes: Mapping[str,
     )
 
 
-def _alike(one: np.ndarray, other: np.ndarray) -> bool:
+def alike(one: np.ndarray, other: np.ndarray) -> bool:
     """Whether two meshes are the same triangles in the same order."""
     return one.shape == other.shape and bool(np.abs(one - other).max() < GRID)
 
@@ -117,7 +143,7 @@ def _other_meshes(kit: Kit, content: ThreeMF, shapes: Mapping[str, Shape]) -> It
         if shape is None:
             continue
         corners = body.vertices[body.triangles]
-        if not _alike(corners, shape.corners):
+        if not alike(corners, shape.corners):
             yield f"The mesh of {body.part_number} is not that of {files[body.part_number]}."
 
 

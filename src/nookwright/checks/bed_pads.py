@@ -16,6 +16,8 @@ from manifold3d import Mesh64 as Triangles
 
 from nookwright.checks.bed_room import TOUCH_MM2, common_mm2, covered
 from nookwright.checks.bodies import Body, Sort, matrix_of, shape_of
+from nookwright.checks.soundness import volume_of
+from nookwright.checks.weights import MM3_PER_CM3
 from nookwright.exchange.printing_models import BedPads
 from nookwright.exchange.threemf_model import PADS
 from nookwright.ground.findings import Finding, Severity
@@ -35,6 +37,11 @@ if TYPE_CHECKING:
 
 TOUCH = Fact(0.05, unit="mm", kind=Kind.CHOICE, source="Lines that are so far apart still join in the first layer.")
 SHARED_MM2 = Fact(0.05, unit="mm2", kind=Kind.CHOICE, source="Common area of a pad and its piece: a rounded edge.")
+ROUND = Fact(0.1, unit="mm", kind=Kind.CALCULATED, source="Of a disc's reach: its outline has corners.")
+LEAST_REACH = Fact(
+    0.75, unit="1", kind=Kind.CALCULATED, source="Of a disc's reach, straight beyond a side; it is all over corners."
+)
+MASS_SHARE = Fact(0.02, unit="1", kind=Kind.CALCULATED, source="Of the mass of discs: their outlines have corners.")
 _REMEDY = "Do not print this bedful. This is a fault of the tool: please report it with the room file."
 _LOOSE = 'Tear it off before printing, or say pads = "never" for the material.'
 
@@ -57,6 +64,9 @@ def check_pads(
     wanted = {f"{one.piece}{PADS}" for one in bedful.pads}
     for name in sorted(there.keys() ^ wanted):
         yield _stop("bed-file-differs", bedful.id, f"Only one of its 3MF and kit.json has {name}.")
+    if len(wanted) < len(bedful.pads):
+        yield _stop("bed-file-differs", bedful.id, "Pads of a piece are listed twice in kit.json.")
+    density = next((one.density_g_cm3 for one in room.material if one.id == bedful.material), 0.0)
     on_bed = [
         (item.piece, Body(item.piece, Sort.PART, shapes[files[item.piece]], matrix_of(item.bed_from_piece)))
         for item in bedful.items
@@ -68,6 +78,7 @@ def check_pads(
         if body is None or files[one.piece] not in shapes:
             continue
         yield from _figures(bedful, printer, one, body)
+        yield from _weights(bedful, one, body, density)
         yield from _beside(bedful.id, one, body, shapes[files[one.piece]])
         matrices = [item.bed_from_body for item in content.items if content.bodies[item.body] is body]
         if not _same(matrices, [item.bed_from_piece for item in bedful.items if item.piece == one.piece]):
@@ -112,6 +123,18 @@ def _figures(bedful: Bedful, printer: Printer, pads: BedPads, body: FileBody) ->
             f"Pads of {pads.piece} reach from {low[2]:.2f} to {high[2]:.2f} mm; wanted: one layer, {printer.layer:g}."
         )
         yield _stop("pads-height", bedful.id, text)
+
+
+def _weights(bedful: Bedful, pads: BedPads, body: FileBody, density_g_cm3: float) -> Iterator[Finding]:
+    """Pads that reach as far, or weigh as much, in kit.json as they do not in the file."""
+    reach = -float(body.vertices[:, :2].min())
+    if not LEAST_REACH * pads.reach <= reach <= pads.reach + ROUND:
+        text = f"Pads of {pads.piece} reach {reach:.2f} mm beyond it; kit.json says up to {pads.reach:.2f} mm."
+        yield Finding("pads-otherwise", Severity.WARN, bedful.id, text, _REMEDY)
+    mass_g = volume_of(body.vertices[body.triangles]) / MM3_PER_CM3 * density_g_cm3
+    if abs(mass_g - pads.mass_g) > MASS_SHARE * mass_g:
+        text = f"Pads of {pads.piece} weigh {mass_g:.3f} g by their file; kit.json says {pads.mass_g:.3f} g."
+        yield Finding("pads-otherwise", Severity.WARN, bedful.id, text, _REMEDY)
 
 
 def _beside(subject: str, pads: BedPads, body: FileBody, piece: Shape) -> Iterator[Finding]:

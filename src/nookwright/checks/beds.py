@@ -66,7 +66,9 @@ def _bodies(kit: Kit, bedful: Bedful, shapes: Mapping[str, Shape]) -> list[Body]
 def _miscounted(kit: Kit) -> Iterator[Finding]:
     """Pieces that are printed more or less often than they are needed, in all materials of their part together."""
     printed = Counter(item.piece for bedful in kit.bedfuls for item in bedful.items)
-    placed = Counter(placement.part for placement in kit.placements)
+    needed = Counter(placement.part for placement in kit.placements)
+    for order in kit.orders:
+        needed[order.part] += order.count
     made: Counter[tuple[str, str, Matrix]] = Counter()
     nowhere = {found.subject for found in kit.findings if found.code == _NO_BED}  # that is said, and why
     for piece in kit.pieces:
@@ -76,8 +78,11 @@ def _miscounted(kit: Kit) -> Iterator[Finding]:
         if printed[piece.id] != piece.count and piece.id not in nowhere:
             text = f"{some(printed[piece.id], 'copy lies', 'copies lie')} on beds; the kit needs {piece.count}."
             yield Finding("piece-count", Severity.STOP, piece.id, text, _ELSEWHERE)
-        if count < placed[piece.part]:
-            text = f"{some(count, 'copy is', 'copies are')} printed, but its part is placed {placed[piece.part]} times."
+        if count != needed[piece.part]:
+            text = (
+                f"{some(count, 'copy is', 'copies are')} printed, but its part is needed {needed[piece.part]} times, "
+                "in its places and to order."
+            )
             yield Finding("piece-count", Severity.STOP, piece.id, text, _ELSEWHERE)
 
 

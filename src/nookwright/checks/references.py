@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from nookwright.checks.in_words import called, some
 from nookwright.ground.findings import Finding, Severity
+from nookwright.sizing.lot_sizes import dimensions_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -33,10 +34,17 @@ def dangling(kit: Kit, room: Room) -> tuple[Finding, ...]:
     known = {what: frozenset(names) for what, names in _ids(kit).items()}
     known |= {"room spaces": frozenset(space.id for space in room.space)}
     known |= {"room lots": frozenset(lot.id for lot in room.lot)}
+    known |= {"room boxes": frozenset(box.id for box in room.box) | {""}}
+    known |= {"room orders": frozenset(order.id for order in room.part)}
+    known |= {"room dimensions": frozenset(f"{lot.id} {side}" for lot in room.lot for side in dimensions_of(lot))}
     for user, what, wanted in _references(kit):
         if wanted not in known[what]:
             text = f"It names {wanted!r}, which is not among the {what}."
             findings.append(Finding("reference-dangling", Severity.STOP, user, text, _REMEDY))
+    for space in kit.spaces:
+        if not space.usable:
+            text = "kit.json does not say how wide and deep it is inside."
+            findings.append(Finding("reference-dangling", Severity.STOP, space.id, text, _REMEDY))
     return tuple(findings)
 
 
@@ -52,6 +60,9 @@ def _ids(kit: Kit) -> dict[str, list[str]]:
         "materials": [material.id for material in kit.materials],
         "bedfuls": [bedful.id for bedful in kit.bedfuls],
         "sheets": [sheet.id for sheet in kit.sheets],
+        "boxes": [box.id for box in kit.boxes],
+        "trials": [trial.id for trial in kit.first.trials],
+        "loads of trials": [load.id for load in kit.first.bedfuls],
     }
 
 
@@ -63,7 +74,11 @@ def _references(kit: Kit) -> Iterator[tuple[str, str, str]]:
         yield placement.id, "parts", placement.part
         yield placement.id, "spaces", placement.space
         yield from ((placement.id, "placements", carrier) for carrier in placement.stands_on)
-    yield from ((order.id, "parts", order.part) for order in kit.orders)
+    for order in kit.orders:
+        yield order.id, "parts", order.part
+        yield order.id, "room orders", order.id
+    yield from ((box.id, "room boxes", box.id) for box in kit.boxes)
+    yield from _of_trials(kit)
     for sheet in kit.sheets:
         yield from ((sheet.id, "placements", placement) for placement in sheet.placements)
     for piece in kit.pieces:
@@ -74,10 +89,28 @@ def _references(kit: Kit) -> Iterator[tuple[str, str, str]]:
         yield bedful.id, "materials", bedful.material
         yield from ((bedful.id, "pieces", item.piece) for item in bedful.items)
     for lot in kit.lots:
+        yield from ((lot.id, "room dimensions", f"{lot.id} {size.dimension}") for size in lot.sizes)
         for place in lot.places:
+            yield lot.id, "room boxes", place.box
             yield lot.id, "placements", place.placement
             yield lot.id, "parts", place.part
             yield from ((lot.id, "placements", other) for other in place.held_by)
+
+
+def _of_trials(kit: Kit) -> Iterator[tuple[str, str, str]]:
+    """The same of what is tried first, and of other printers that could print a bedful."""
+    for load in kit.first.bedfuls:
+        yield load.id, "printers", load.printer
+        yield load.id, "materials", load.material
+    for trial in kit.first.trials:
+        yield from ((trial.id, "materials", piece.material) for piece in trial.pieces)
+    for bedful in kit.bedfuls:
+        yield from ((bedful.id, "printers", other.printer) for other in bedful.also_on)
+        if bedful.change:
+            yield bedful.id, "materials", bedful.change.material
+    for printer in kit.printers:
+        yield from ((printer.id, "materials", errors.material) for errors in printer.errors)
+    yield from ((step.file, "parts", step.part) for step in kit.steps)
 
 
 def uncounted(kit: Kit, room: Room) -> Iterable[Finding]:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 PROBE = Fact(
     0.05, unit="mm", kind=Kind.CHOICE, source="Gaps are measured in steps of this; rounded against the spring."
 )
+_SPRUNG = "filler"  # the kind of part that springs are in
 _HEIGHTS = (0.1, 0.5, 0.9)  # of its height, at which gaps are measured
 
 
@@ -52,11 +53,15 @@ def check_springs(kit: Kit, shapes: Mapping[str, Shape]) -> list[Finding]:
         kit: the kit, its references sound.
         shapes: sound meshes by file.
     """
-    files = {part.id: part.stl for part in kit.parts}
+    parts = {part.id: part for part in kit.parts}
     asked = sorted({(one.part, one.travel) for one in kit.placements if one.travel})
     found = []
     for part, travel in asked:
-        shape = shapes.get(files[part])
+        if parts[part].kind != _SPRUNG:
+            text = f"It is placed to be pressed in by {travel:g} mm, and is no filler that could give way."
+            found.append(Finding("spring-blocked", Severity.STOP, part, text, OURS))
+            continue
+        shape = shapes.get(parts[part].stl)
         has = free_travel(shape, travel) if shape else travel
         if has < travel - GRID:
             text = f"Its springs give way by {has:.2f} mm; it is placed to be pressed in by {travel:g} mm."

@@ -105,7 +105,7 @@ def trials_to_write(room: Room, plan: Plan, trials: Trials) -> KitTrials:
 
 def _said(room: Room, plan: Plan, trials: Trials, made: _Made) -> KitTrials:
     pilots = (_pilot(pilot, room, plan, made) for pilot in trials.pilots)
-    gauges = (_gauges(one, made) for one in trials.gauges)
+    gauges = (_gauges(one, room, made) for one in trials.gauges)
     bedfuls = tuple(
         TrialBedful(
             id=TRIAL_BEDFUL.format(number),
@@ -135,8 +135,8 @@ def _pilot(pilot: Pilot, room: Room, plan: Plan, made: _Made) -> KitTrial:
         proves="Sides, square, bow, seat and colour: lay each strip, push it to one side, measure what is left."
         + tray
         + left_out,
-        enter=f'[[found]]\nspace = "{pilot.space}"\naxis = "{first.axis}"\npilot = {first.length:g}\n'
-        f"loose = {max(0.1, first.expected_gap):.1f}  # or tight = 0.5"
+        enter=f'[[found]]\nspace = "{pilot.space}"\naxis = "{first.axis}"\npilot = {_typed(first.length, room)}\n'
+        f"loose = {_typed(round(max(0.1, first.expected_gap), 1), room)}  # or tight = {_typed(0.5, room)}"
         if first
         else "",
         lengths=tuple(
@@ -150,9 +150,9 @@ def _pilot(pilot: Pilot, room: Room, plan: Plan, made: _Made) -> KitTrial:
     )
 
 
-def _gauges(one: GaugeSet, made: _Made) -> KitTrial:
+def _gauges(one: GaugeSet, room: Room, made: _Made) -> KitTrial:
     pieces = made.pieces(one.copies)
-    sizes = ", ".join(f"{size:.1f}" for size in one.sizes)
+    sizes = ", ".join(_typed(round(size, 1), room) for size in one.sizes)
     return KitTrial(
         id=f"gauge-{one.lot}",
         kind="gauge",
@@ -187,6 +187,11 @@ def _seat(trials: Trials, made: _Made) -> tuple[KitTrial, ...]:
             time_s=made.time_s(pieces),
         ),
     )
+
+
+def _typed(length: float, room: Room) -> str:
+    """A length as a room file takes it: a plain number in mm only where plain numbers there are mm."""
+    return f"{length:g}" if room.room.units == "mm" else f'"{length:g} mm"'
 
 
 def _mass(pieces: Iterable[TrialPiece]) -> float:

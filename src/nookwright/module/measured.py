@@ -72,7 +72,7 @@ def _measured(household: Household) -> Iterator[Finding]:
                 "printer-measured",
                 Severity.NOTE,
                 one.printer,
-                f"its coupon in {one.material} says: {in_words(one.errors)}",
+                f"Its coupon in {one.material} says: {in_words(one.errors)}.",
                 "Print another coupon after a new nozzle, belt, or change of settings.",
             )
         elif one.basis is Basis.OTHER_MATERIAL:
@@ -80,7 +80,7 @@ def _measured(household: Household) -> Iterator[Finding]:
                 "printer-measured-in-another-material",
                 Severity.NOTE,
                 one.printer,
-                f"it has no coupon in {one.material}; that of another material is used, a little less sure",
+                f"It has no coupon in {one.material}; that of another material is used, a little less sure.",
                 f"Print its coupon in {one.material} too, where fits matter.",
             )
 
@@ -95,7 +95,7 @@ def _unmeasured(household: Household) -> Iterator[Finding]:
             "printer-not-measured",
             Severity.NOTE,
             name,
-            f"it has no coupon, so sizes reckon with the usual errors of a printer: {in_words(one.errors)}",
+            f"It has no coupon, so sizes reckon with the usual errors of a printer: {in_words(one.errors)}.",
             "Print its coupon (`nookwright coupon`) and type in what you read: pockets and sockets become closer.",
         )
 
@@ -108,8 +108,8 @@ def _first_layers(household: Household) -> Iterator[Finding]:
                 "first-layer-spreads",
                 Severity.WARN,
                 one.printer,
-                f"its first layer spreads by {spread:.2f} mm to each side in {one.material}; lead-ins and insets of "
-                f"{LEAD_IN:g} mm are made for {FIRST_LAYER_COVERED:g}",
+                f"Its first layer spreads by {spread:.2f} mm to each side in {one.material}; lead-ins and insets of "
+                f"{LEAD_IN:g} mm are made for {FIRST_LAYER_COVERED:g}.",
                 "Set the nozzle a little higher over the bed for the first layer, then read the coupon's foot again.",
             )
 
@@ -127,9 +127,9 @@ def _apart(household: Household) -> Iterator[Finding]:
         "printers-differ",
         Severity.NOTE,
         household.known[0].printer,
-        f"parts may differ by {household.scale_apart / PERCENT:.2f} % in scale (allowed "
+        f"Parts may differ by {household.scale_apart / PERCENT:.2f} % in scale (allowed "
         f"{REACH * COUPON_SCALE_SD / PERCENT:.2f}) and lean by {household.skew_deg:.2f} degrees (allowed "
-        f"{REACH * COUPON_SKEW_SD_DEG:.2f}), so sockets stay as wide as without coupons",
+        f"{REACH * COUPON_SKEW_SD_DEG:.2f}), so sockets stay as wide as without coupons.",
         f"Set the printers right ({settings}), print the coupons again or say corrected = true in [[coupon]].",
     )
 

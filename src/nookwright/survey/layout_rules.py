@@ -29,6 +29,8 @@ def layout_contradictions(typed: Typed) -> Iterator[Fault]:
             yield from _known(typed, (*path, "shares"), lot.get("shares"), others, "the id of another lot")
         yield from _known(typed, (*path, "box"), lot.get("box"), typed.ids("box"), "the id of a [[box]]")
         yield from _shares(typed, path, lot)
+    for path, part in typed.tables("part"):
+        yield from _known(typed, (*path, "space"), part.get("space"), typed.ids("space"), "the id of a space")
     for path, space in typed.tables("space"):
         if "pulls_out" in space and space.get("kind") != "drawer":
             yield typed.fault(

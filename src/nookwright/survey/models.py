@@ -439,6 +439,9 @@ class Order(Model):
     kind: str = Field(description="Kind of part, see the reference of parts.")
     count: int = Field(default=1, gt=0, le=1000, description="How many.")
     group: Group = Field(default="", description="Group whose colour it gets.")
+    space: Id | None = Field(
+        default=None, description="Space that it goes to, by id: how warm it gets there counts for its material."
+    )
     keys: dict[str, JsonValue] = Field(description="Its sizes and choices; which there are depends on the kind.")
 
 

@@ -29,11 +29,13 @@ def tray_contradictions(typed: Typed) -> Iterator[Fault]:
     room = typed.at(("choices", "tray"))
     defaults: dict[str, Any] = room if isinstance(room, dict) else {}
     yield from _strip(typed, ("choices", "tray"), defaults, defaults)
+    hosts = {lot.get("shares") for _, lot in typed.tables("lot") if isinstance(lot.get("shares"), str)}
     for path, lot in typed.tables("lot"):
         tray = lot.get("tray")
         if not isinstance(tray, dict):
             continue
         here: Path = (*path, "tray")
+        shared = isinstance(lot.get("id"), str) and lot["id"] in hosts  # a divider parts it between its lots
         wishes = {**defaults, **tray}
         if lot.get("keep") == Keep.CRADLE:
             yield typed.fault(
@@ -41,8 +43,8 @@ def tray_contradictions(typed: Typed) -> Iterator[Fault]:
                 remedy='Delete the table, or write keep = "tray".',
             )  # fmt: skip
         yield from _strip(typed, here, tray, wishes)
-        yield from _dividers(typed, here, tray)
-        yield from _front(typed, here, tray, wishes)
+        yield from _dividers(typed, here, tray, shared=shared)
+        yield from _front(typed, here, tray, wishes, shared=shared)
         yield from _positions(typed, here, tray)
         yield from _more_than_things(typed, here, tray, lot)
 
@@ -70,17 +72,17 @@ def _strip(typed: Typed, path: Path, tray: dict[str, Any], wishes: dict[str, Any
         yield typed.fault((*path, key), allowed="a strip in a plain or swept front", remedy="Leave out one of the two.")
 
 
-def _dividers(typed: Typed, path: Path, tray: dict[str, Any]) -> Iterator[Fault]:
+def _dividers(typed: Typed, path: Path, tray: dict[str, Any], *, shared: bool) -> Iterator[Fault]:
     """What belongs to dividers and has none; the same said twice; loose ones that cross."""
     for one, other in (("columns", "columns_at"), ("rows", "rows_at")):
         if one in tray and other in tray:
             yield typed.fault((*path, other), allowed=f"either `{one}` or `{other}`", remedy="Delete one of the two.")
-    kind, divided = tray.get("dividers", DividerWish.FIXED), any(key in tray for key in _PARTINGS)
+    kind, divided = tray.get("dividers", DividerWish.FIXED), shared or any(key in tray for key in _PARTINGS)
     for key in ("dividers", "below_rim"):
         if key in tray and not divided:
             yield typed.fault(
                 (*path, key), allowed="it where the tray is divided",
-                remedy="Add `columns = ...` or `rows = ...`, or delete it.",
+                remedy="Add `columns = ...` or `rows = ...`, let another lot share it, or delete it.",
             )  # fmt: skip
     if "card" in tray and kind != DividerWish.CARD:
         yield typed.fault(
@@ -92,7 +94,7 @@ def _dividers(typed: Typed, path: Path, tray: dict[str, Any]) -> Iterator[Fault]
             (*path, "dividers"), allowed="dividers of card with their thickness",
             remedy="Add a line `card = ...` with the thickness of the card.",
         )  # fmt: skip
-    if kind in _LOOSE and _across(tray) and any(key in tray for key in ("rows", "rows_at")):
+    if kind in _LOOSE and (shared or _across(tray)) and any(key in tray for key in ("rows", "rows_at")):
         yield typed.fault(
             (*path, "dividers"), allowed='"fixed" where columns and rows cross',
             remedy="Make them fixed, or leave out columns or rows.",
@@ -104,9 +106,9 @@ def _across(tray: dict[str, Any]) -> bool:
     return "columns" in tray or "columns_at" in tray
 
 
-def _front(typed: Typed, path: Path, tray: dict[str, Any], wishes: dict[str, Any]) -> Iterator[Fault]:
+def _front(typed: Typed, path: Path, tray: dict[str, Any], wishes: dict[str, Any], *, shared: bool) -> Iterator[Fault]:
     """Loose dividers that would need slots in a front that has another use."""
-    if tray.get("dividers") not in _LOOSE or not _across(tray):
+    if tray.get("dividers") not in _LOOSE or not (shared or _across(tray)):
         return
     uses = {
         "a swept front": wishes.get("front") == FrontWish.SWEPT,

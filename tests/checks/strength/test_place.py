@@ -8,9 +8,11 @@ import pytest
 from tests.checks.conftest import box, moved, turned
 from tests.checks.strength.conftest import vessel
 
-from nookwright.checks.strength.place import ROOM_C, WARM_C, check_place, material_in, warmest_c
+from nookwright.checks.strength.place import MOUNTS, ROOM_C, WARM_C, check_place, material_in, warmest_c
+from nookwright.exchange.kit import KitOrder
 from nookwright.ground.findings import Severity
-from nookwright.survey.models import Material, Space, SpaceKind
+from nookwright.parts.racks.rack import Mount
+from nookwright.survey.models import Material, Order, Space, SpaceKind
 from nookwright.survey.plastic_sheet import PlasticKind
 
 if TYPE_CHECKING:
@@ -50,6 +52,36 @@ def test_what_beats_pla_beside_a_heater(bench: Bench, kind: str, stops: bool) ->
     found = check_place(ready.in_space(warm=True).carried)
     assert [one.code for one in found] == ["material-softens"] * stops
     assert all("PETG" in one.remedy and one.against.limit == 45 for one in found if one.against)
+
+
+@pytest.mark.parametrize(
+    ("key", "mount", "kind", "found"),
+    [
+        ("left", "", "shelf", [("material-softens", "hooks", Severity.STOP)]),
+        (None, "on a wall", "wall", [("material-softens", "hooks", Severity.STOP)]),
+        (None, "on a wall", "shelf", []),
+        (None, "under a shelf", "under-shelf", [("material-softens", "hooks", Severity.STOP)]),
+        (None, "inside a door", "door", [("material-softens", "hooks", Severity.STOP)]),
+        (None, "", "wall", []),
+    ],
+)
+def test_what_is_made_to_order_is_held_against_the_space_that_it_goes_to(
+    bench: Bench, key: str | None, mount: str, kind: str, found: list[tuple[str, str, Severity]]
+) -> None:
+    """A rack that names no space may hang in any of its kind; other parts only where the room file says so."""
+    ready = bench.part("rack", "rack", vessel(60, 50, 30)).in_space(warm=True, kind=SpaceKind(kind))
+    order = Order.model_validate({"id": "hooks", "kind": "rack", "space": key, "keys": {}})
+    parts = tuple(one.model_copy(update={"parameters": {"mount": mount}}) for one in ready.kit.parts)
+    made = (KitOrder(id="hooks", part="rack", count=1),)
+    kit = ready.kit.model_copy(update={"parts": parts, "orders": made, "placements": ()})
+    room = ready.room.model_copy(update={"part": (order,)})
+    said = check_place(type(ready)(kit, room, ready.shapes).carried)
+    assert [(one.code, one.subject, one.severity) for one in said] == found
+
+
+def test_a_mount_is_called_as_racks_call_it() -> None:
+    """The words of a rack's own choice, each with a kind of space."""
+    assert set(MOUNTS) == {one.value for one in Mount}
 
 
 def test_a_space_is_as_warm_as_it_was_read(bench: Bench) -> None:

@@ -18,6 +18,7 @@ from nookwright.checks.seats.press_lids import check_press_lids
 from nookwright.checks.seats.resting import check_carriers, check_resting, raised_parts
 from nookwright.checks.seats.sockets import check_sockets
 from nookwright.checks.seats.standing import stands_of
+from nookwright.checks.seats.strips import check_strips
 from nookwright.checks.seats.swapping import check_swapping
 from nookwright.ground.progress import Silent
 from nookwright.sizing.printers.household import household_of
@@ -64,5 +65,6 @@ def check_seats(
         *check_lids(kit, members, errors),
         *check_press_lids(members, drawn, errors),
         *check_dividers(kit, members, errors),
+        *check_strips(kit, made_of(kit, shapes), errors),
         *check_pockets(kit, room, members, errors),
     )

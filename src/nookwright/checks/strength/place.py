@@ -21,7 +21,7 @@ from nookwright.survey.models import SpaceKind
 from nookwright.survey.plastic_sheet import PlasticKind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
 
     from nookwright.checks.boxes import Floats
     from nookwright.checks.strength.loads import Carried
@@ -38,7 +38,9 @@ WARM_C = Fact(
 LAID_C = Fact(20.0, unit="degC", kind=Kind.COMMON_PRACTICE, source="A liner is laid, and a space measured, at this.")
 NEAR_C = Fact(5.0, unit="K", kind=Kind.CHOICE, source="So near to its limit a place is worth a thermometer.")
 LINER_KINDS = ("panel", "filler")
-_LINER = "liner"
+_LINER, _RACK = "liner", "rack"
+# Where a rack hangs by its own words, and the kinds of spaces that are such places.
+MOUNTS = {"under a shelf": SpaceKind.UNDER_SHELF, "on a wall": SpaceKind.WALL, "inside a door": SpaceKind.DOOR}
 
 
 def warmest_c(space: Space) -> float:
@@ -66,7 +68,7 @@ def check_place(carried: Carried) -> tuple[Finding, ...]:
         found += _softens(carried, carried.surveyed[space.id], placed[space.id])
         found += _grows(carried, space, carried.surveyed[space.id], placed[space.id])
         found += _slack(carried, space, placed[space.id])
-    return tuple(found)
+    return (*found, *_ordered(carried))
 
 
 def material_in(carried: Carried, placement: Placement) -> tuple[Material, ...]:
@@ -91,14 +93,40 @@ def _softens(carried: Carried, space: Space, placements: list[Placement]) -> Ite
     used: dict[str, Material] = {}
     for placement in placements:
         used |= {one.id: one for one in material_in(carried, placement)}
+    yield from _too_warm(used.values(), space, subject=space.id, where="are in it")
+
+
+def _ordered(carried: Carried) -> Iterator[Finding]:
+    """The same of what was made to order, where the room file says which space it goes to.
+
+    A rack that names none may be hung in any space of its kind: the warmest of them counts.
+    """
+    orders = {order.id: order for order in carried.room.part}
+    for order in carried.kit.orders:
+        part = carried.parts[order.part]
+        goes_to = orders[order.id].space if order.id in orders else None
+        if goes_to:
+            could = [carried.surveyed[goes_to]]
+        else:
+            kind = MOUNTS.get(str(part.parameters.get("mount"))) if part.kind == _RACK else None
+            could = [space for space in carried.room.space if kind and space.kind is kind]
+        if could:
+            warmest = max(could, key=lambda space: (warmest_c(space), space.id))
+            where = f"{'go to' if goes_to else 'may hang in'} {warmest.name or warmest.id}"
+            used = carried.materials.get(order.part, ())
+            yield from _too_warm(used, warmest, subject=order.id, where=where)
+
+
+def _too_warm(used: Collection[Material], space: Space, *, subject: str, where: str) -> Iterator[Finding]:
+    """What to say where something is printed in what a space is too warm for."""
     if not used:
         return
-    worst = min(used.values(), key=lambda one: (plastic_of(one).most_c, one.id))
+    worst = min(used, key=lambda one: (plastic_of(one).most_c, one.id))
     plastic, warm = plastic_of(worst), warmest_c(space)
     if warm <= plastic.most_c - NEAR_C:
         return
     read = "was read there" if space.warmest_c is not None else "is taken for a warm space, since none was read"
-    text = f"Prints of {worst.name or worst.id} ({plastic.name}) are in it, and {warm:g} degrees {read}; "
+    text = f"Prints of {worst.name or worst.id} ({plastic.name}) {where}, and {warm:g} degrees {read}; "
     over = warm > plastic.most_c
     if over:
         text += f"{plastic.name} may stay at up to {plastic.most_c:g} and softens from {plastic.softens_c:g}."
@@ -109,7 +137,7 @@ def _softens(carried: Carried, space: Space, placements: list[Placement]) -> Ite
     remedy = f"Print what goes there in {named}, or" if named else "Use no printed plastic there, or"
     remedy += " read a thermometer in it on the hottest day and write warmest_c."
     severity = Severity.STOP if over else Severity.WARN
-    yield Finding("material-softens", severity, space.id, text, remedy, Against(warm, plastic.most_c, "degC"))
+    yield Finding("material-softens", severity, subject, text, remedy, Against(warm, plastic.most_c, "degC"))
 
 
 def _grows(carried: Carried, space: KitSpace, surveyed: Space, placements: list[Placement]) -> Iterator[Finding]:

@@ -104,7 +104,10 @@ class Saving:
     @property
     def toml(self) -> str:
         """The lines as they stand in a room file, each under the head of its table."""
-        return "\n\n".join(key.toml for key in self.keys)
+        tables: dict[tuple[str, str], list[Key]] = {}
+        for key in self.keys:  # a table stands in a file once, with all of its keys
+            tables.setdefault((key.table, key.of), []).append(key)
+        return "\n\n".join("\n".join((first.toml, *(key.line for key in more))) for first, *more in tables.values())
 
     def clashes(self, other: Saving) -> bool:
         """Whether only one of the two can be had: they leave out the same, or change the same key.
