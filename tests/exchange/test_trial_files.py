@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import tomllib
 from typing import TYPE_CHECKING
 
 import pytest
@@ -63,13 +64,27 @@ def test_a_sketch_says_the_same_of_lengths_and_sizes(tiny: Designed, written: tu
 
 def test_what_to_enter_is_accepted_by_the_room_file(written: tuple[Path, KitTrials]) -> None:
     """The example of every trial is a table of the room file, with the trial's own figures."""
-    tomllib = pytest.importorskip("tomllib")
     for trial in written[1].trials:
         (table,) = tomllib.loads(trial.enter)["found"]
         found = Found.model_validate(table)
         assert trial.subject in {found.space, found.gauge, ""}
         if trial.lengths:
             assert found.pilot == trial.lengths[0].length
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+def test_what_to_enter_is_as_long_in_a_room_of_other_units(tiny: Designed, units: str) -> None:
+    """Plain numbers of such a room are no millimetres, so lengths say that they are; nothing else changes."""
+    named = tiny.room.room.model_copy(update={"units": units})
+    other = trials_to_write(tiny.room.model_copy(update={"room": named}), tiny.plan, tiny.trials)
+    usual = trials_to_write(tiny.room, tiny.plan, tiny.trials)
+    read = [
+        [Found.model_validate(tomllib.loads(trial.enter)["found"][0]) for trial in first.trials]
+        for first in (usual, other)
+    ]
+    assert read[0] == read[1]
+    assert all(" mm" in trial.enter for trial in other.trials if trial.lengths)
+    assert not any(" mm" in trial.enter.split("#")[0] for trial in usual.trials if trial.lengths)
 
 
 def test_nothing_to_try_writes_nothing(tiny: Designed, tmp_path: Path) -> None:

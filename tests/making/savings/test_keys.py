@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nookwright.making.savings.keys import Key, Table, applied, for_spaces
+from nookwright.making.savings.model import Leaves, Saving
 from nookwright.survey.models import FloorStyle, LinerLevel, Rest
 from nookwright.survey.tray_wishes import StripWish
 
@@ -28,6 +29,17 @@ if TYPE_CHECKING:
 def test_a_key_reads_as_it_is_meant(key: Key, tables: dict[str, object]) -> None:
     """Its lines are TOML, and say the table, the id and the value."""
     assert tomllib.loads(key.toml) == tables
+
+
+def test_a_table_stands_once_with_all_of_its_keys() -> None:
+    """Two keys of one table and one of another: a file with the same table twice could not be read."""
+    keys = (
+        Key(Table.CHOICES, "liner", LinerLevel.SPARSE),
+        Key(Table.MODULE, "rise", 3.0),
+        Key(Table.CHOICES, "rest", Rest.OPEN),
+    )
+    saving = Saving(Leaves.LINER, "less liner", 10.0, 600.0, "something", 1.0, keys)
+    assert tomllib.loads(saving.toml) == {"choices": {"liner": "sparse", "rest": "open"}, "module": {"rise": 3}}
 
 
 def test_a_key_changes_only_its_own_table(bench: Designed) -> None:

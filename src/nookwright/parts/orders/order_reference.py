@@ -34,7 +34,8 @@ keys = { outer_width = 110, outer_depth = 220, height = 66 }
 
 `outer_width`, `outer_depth` and `outer_length` are rounded up to the next size that the module has. A pocket or a slot
 says with `shape` which one it is. Lengths may be typed as everywhere in the file. Sizes that cannot be made are refused
-with the reason, all at once, before anything is written.
+with the reason, all at once, before anything is written. Say with `space` where a part goes: how warm it gets there
+counts for its material.
 """
 
 
