@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from nookwright.layout.liner_model import FillerForm, FillerSpec
-from nookwright.making.sawn import FENCE_WIDTH, LONG_STRIP, may_be_sawn, strips
+from nookwright.making.sawn import FENCE_WIDTH, LONG_STRIP, fence_width, may_be_sawn, strips
+from nookwright.module.choice import module_of
 from nookwright.module.seat import outer_size
 from nookwright.parts.liner.fence import End, FenceSpec, fence
 from nookwright.parts.liner.filler import filler
@@ -96,3 +97,11 @@ def test_a_fence_of_wood_stands_on_the_same_cones(some: Copy, module: Module) ->
     assert holes.from_face - holes.diameter / 2 < module.pitch / 2 - module.seat.cone_base
     assert holes.from_face + holes.diameter / 2 < FENCE_WIDTH
     assert strips([replace(copy, lined=False) for copy in line], module, 1000)[0].holes is None
+
+
+@pytest.mark.parametrize(("pitch", "wide"), [(14.0, 13.0), (15.5, 14.0), (18.0, 15.0), (24.0, 18.0)])
+def test_a_batten_stays_in_its_cells_and_has_wood_behind_its_holes(pitch: float, wide: float) -> None:
+    """By hand: cones of 5 take holes of 7; 13.4 / 2 + 3.5 + 2.8 is 13, and 23.4 / 2 + 3.5 + 2.8 is 18."""
+    module = module_of(pitch, 6.0, 0.2, "")
+    assert fence_width(module) == wide <= outer_size(1, pitch)
+    assert wide - outer_size(1, pitch) / 2 - 3.5 >= 2.8 - 1e-9 or wide == outer_size(1, pitch) // 1

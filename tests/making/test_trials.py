@@ -38,6 +38,16 @@ def test_a_pilot_is_a_strip_each_way_the_fillers_of_their_ends_and_a_tray_of_the
     assert pilot.tray in tiny.copies
 
 
+def test_a_tray_is_called_as_the_kit_calls_it(tiny: Designed) -> None:
+    """Two lots whose trays have one shape and two names are one part, named after the first."""
+    (pilot,) = pilots(tiny.room, tiny.plan, tiny.copies)
+    assert pilot.tray is not None
+    alike = replace(pilot.tray, space="elsewhere", part=replace(pilot.tray.part, name="the first of its shape"))
+    (again,) = pilots(tiny.room, tiny.plan, (alike, *tiny.copies))
+    assert again.tray is not None
+    assert (again.tray.part.name, again.tray.space) == ("the first of its shape", pilot.tray.space)
+
+
 def test_a_strip_with_its_fillers_reaches_from_wall_to_wall_but_for_the_slack(tiny: Designed) -> None:
     """Its length is what its pieces cover; what is left is what heat and measuring need."""
     (pilot,) = pilots(tiny.room, tiny.plan, tiny.copies)

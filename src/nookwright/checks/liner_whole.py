@@ -3,7 +3,8 @@
 Panels lie edge to edge and hold by keys alone; what is left between them and the walls is taken up by strips, or the
 liner slides in every slam. Looked at from the cells of the space and the boxes of what lies there. What this does not
 know: slots without a seam beside them, a second key where a seam meets something blocked, liners that lie only under
-the layout, and strips beside leaning walls and round edges of a floor.
+the layout, strips beside leaning walls and round edges of a floor, and strips beside the cells in corners, which are
+left out where the corners are round.
 """
 
 from __future__ import annotations
@@ -123,7 +124,7 @@ def _unfilled(space: KitSpace, panels: Sequence[Box], strips: Sequence[Box], pit
     for side, gap in widths.items():
         if gap < NARROWEST:
             continue
-        cells = [mid for mid in _edge_cells(space, side, pitch) if _under(mid, panels)]
+        cells = [mid for mid in _edge_cells(space, side, pitch)[1:-1] if _under(mid, panels)]
         needy = [mid for mid in cells if not _met(_gap_box(side, mid, gap, pitch), strips, space)]
         if needy:
             bare[side] = len(needy)

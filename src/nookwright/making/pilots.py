@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from nookwright.layout.plan import Plan
     from nookwright.layout.spaces import SpacePlan
     from nookwright.parts.design import Copy
+    from nookwright.parts.model import Part
     from nookwright.survey.models import Room
 
 MOST_PILOT_G = Fact(60.0, unit="g", kind=Kind.CHOICE, source="What a pilot of one space may weigh: a few per cent.")
@@ -135,9 +136,19 @@ def _weighed(room: Room, pilot: Pilot) -> Pilot:
 
 
 def _trays(copies: Iterable[Copy], space: SpacePlan, room: Room) -> list[Copy]:
-    """The trays and cradles of a space, the lightest first; those with things in them before spare ones."""
+    """The trays and cradles of a space, the lightest first; those with things in them before spare ones.
+
+    Parts of one shape are one part of the kit, named after the first of them, and so they are here.
+    """
     density = {material.id: material.density_g_cm3 for material in room.material}
-    mine = [copy for copy in copies if copy.space == space.space.id and isinstance(copy.spec, TraySpec)]
+    first: dict[str, Part] = {}
+    for copy in copies:
+        first.setdefault(copy.part.recipe.digest, copy.part)
+    mine = [
+        replace(copy, part=first[copy.part.recipe.digest])
+        for copy in copies
+        if copy.space == space.space.id and isinstance(copy.spec, TraySpec)
+    ]
     return sorted(
         mine,
         key=lambda copy: (copy.contents is None, copy.part.plastic.mass_g(density[copy.material]), copy.part.name),

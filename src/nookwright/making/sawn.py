@@ -7,6 +7,7 @@ does not know: which wood is at hand.
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -26,9 +27,8 @@ LONG_STRIP = Fact(
     200.0, unit="mm", kind=Kind.CHOICE, source="From here on a strip of wood is sawn sooner than one is printed."
 )
 RUNS_ON = Fact(2.0, unit="mm", kind=Kind.CALCULATED, source="Two fillers in one line are 0.4 apart; walls are further.")
-FENCE_WIDTH = Fact(
-    15.0, unit="mm", kind=Kind.CHOICE, source="A batten of its own: 2.8 are left behind holes of 7 over the cones."
-)
+FENCE_WIDTH = Fact(15.0, unit="mm", kind=Kind.CHOICE, source="A batten of its own, where cells are as wide as that.")
+BEHIND = Fact(2.8, unit="mm", kind=Kind.CHOICE, source="Of a batten, left behind the holes over the cones.")
 FILLER_HEIGHT = Fact(
     3.0, unit="mm", kind=Kind.COMMON_PRACTICE, source="Plywood of 3: as high as the lips of a printed filler, 2.6."
 )
@@ -143,9 +143,20 @@ def _strip(run: tuple[Copy, ...], module: Module) -> Strip:
     first, length = run[0], _length(run, module)
     if isinstance(first.spec, FenceSpec):
         holes = _holes(_cells(run), length, module) if first.lined else None
-        return Strip(first.space, float(FENCE_WIDTH), first.part.size[2], length, run, holes)
+        return Strip(first.space, fence_width(module), first.part.size[2], length, run, holes)
     width = first.spec.width if isinstance(first.spec, FillerSpec) else first.part.size[1]
     return Strip(first.space, width, float(FILLER_HEIGHT), length, run)
+
+
+def fence_width(module: Module) -> float:
+    """Width of the batten in place of a fence, whole mm: it leaves the next cells free, and wood behind its holes.
+
+    Args:
+        module: the household's module.
+    """
+    outer = outer_size(1, module.pitch)
+    behind = outer / 2 + (2 * module.seat.cone_base + HOLE_PLAY) / 2 + BEHIND
+    return float(min(math.floor(outer), max(int(FENCE_WIDTH), math.ceil(round(behind, 6)))))
 
 
 def _holes(cells: int, length: float, module: Module) -> Holes:

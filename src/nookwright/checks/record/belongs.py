@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 COVERS = Fact(0.5, unit="1", kind=Kind.CHOICE, source="Of a tray's outline that its inlays cover at least.")
 _INLAY, _DIVIDER = "inlay", "divider"
+_DRAWN = "in a dispenser"  # under a lid: what is wished for every tray is not for it
 
 
 def check_belongs(kit: Kit, room: Room) -> Iterator[Finding]:
@@ -63,7 +64,7 @@ def _trays(kit: Kit, room: Room, parts: Mapping[str, KitPart]) -> Iterator[tuple
         if read.shares or lot.id in said:
             continue
         for place in lot.places:
-            if parts[place.part].kind == "tray":
+            if parts[place.part].kind == "tray" and place.stance != _DRAWN:
                 yield placed[place.placement], read, settled(read.tray, room.choices.tray)
 
 

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nookwright.checks.bodies import matrix_of, moved_by
 from nookwright.checks.record.claims import Wrong, between, figure, said_once
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
@@ -22,7 +21,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from nookwright.checks.bodies import Shape
-    from nookwright.checks.boxes import Floats
     from nookwright.exchange.kit import Kit, Placement
     from nookwright.exchange.saw_models import KitStrip
     from nookwright.ground.findings import Finding
@@ -71,23 +69,23 @@ def _wrong(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[Wrong]
 def _strip(
     strip: KitStrip, kit: Kit, stand: Mapping[tuple[str, str], list[Placement]], shapes: Mapping[str, Shape]
 ) -> Iterator[Wrong]:
-    """One of them, against what it stands for."""
+    """One of them, against what it stands for; parts whose names round to the same stand for each other."""
     if not strip.instead_of:
         yield Wrong(strip.space, "A strip stands for nothing.")
         return
     parts = {part.id: part for part in kit.parts}
-    meant = [placed[0] for name in strip.instead_of if (placed := stand.get((strip.space, name)))]
-    boxes = [_box(one, shapes[parts[one.part].stl]) for one in meant if parts[one.part].stl in shapes]
-    if len(boxes) < len(strip.instead_of):
+    meant = [stand.get((strip.space, name), []) for name in strip.instead_of]
+    solids = [[s for one in placed if (s := shapes.get(parts[one.part].stl))] for placed in meant]
+    if not all(solids):
         return
-    along = 0 if sum(box[0] for box in boxes) >= sum(box[1] for box in boxes) else 1
-    fence = parts[meant[0].part].kind == _FENCE
-    length = sum(float(box[along]) for box in boxes)
-    least = length - (GAPS * len(boxes) if fence else MESH)
+    fence = parts[meant[0][0].part].kind == _FENCE
+    lengths = [[float(np.ptp(s.vertices[:, 0])) for s in same] for same in solids]  # each lies along its own x
+    least = sum(map(min, lengths)) - (GAPS * len(solids) if fence else MESH)
+    most = sum(map(max, lengths)) + GAPS * (len(solids) - 1)
     what = f"A strip in place of {strip.instead_of[0]}"
-    yield from between(strip.space, f"{what} is long", strip.length, least, length + GAPS * (len(boxes) - 1), unit="mm")
+    yield from between(strip.space, f"{what} is long", strip.length, least, most, unit="mm")
     yield from between(strip.space, f"{what} is long", strip.length, 0.0, kit.sawing.bar, unit="mm")
-    high = float(boxes[0][2])
+    high = float(np.ptp(solids[0][0].vertices[:, 2]))
     yield from between(
         strip.space,
         f"{what} is high",
@@ -96,20 +94,12 @@ def _strip(
         high if fence else high + STOCK,
         unit="mm",
     )
-    body = shapes[parts[meant[0].part].stl]
     if fence:
         yield from between(strip.space, f"{what} is wide", strip.width, 0.0, kit.module.pitch, unit="mm")
     else:
-        lip = _lip(body)
+        lip = min(map(_lip, solids[0]), key=lambda wide: abs(wide - strip.width))
         yield from between(strip.space, f"{what} is wide", strip.width, lip, lip + BESIDE, unit="mm")
     yield from _holes(strip, kit, what, fence=fence)
-
-
-def _box(one: Placement, shape: Shape) -> Floats:
-    """The sides of a placed part's box, mm."""
-    points = moved_by(matrix_of(one.space_from_part), shape.vertices)
-    sides: Floats = points.max(axis=0) - points.min(axis=0)
-    return sides
 
 
 def _lip(shape: Shape) -> float:
