@@ -99,7 +99,7 @@ def beyond_the_rest(sample: Sample) -> Sample:
     return sample.keeping("knife", lambda place: {"at": tuple((x, y + 85, z) for x, y, z in place.at)})
 
 
-@plain("blade-bare")
+@plain("blade-bare", besides=("place-otherwise",))
 def guard_gone(sample: Sample) -> Sample:
     """The guard between the supports of a knife is left out: its edge is free."""
     guard = sample.placed("guard, knife").id

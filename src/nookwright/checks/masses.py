@@ -19,9 +19,9 @@ from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
-    from nookwright.exchange.kit import Kit, Piece
+    from nookwright.exchange.kit import Kit
     from nookwright.survey.models import Room
 
 ROUNDED_G = Fact(0.01, unit="g", kind=Kind.CALCULATED, source="Sums of a thousand masses, each rounded to 1e-6 g.")
@@ -96,7 +96,7 @@ def _pieces(kit: Kit, room: Room) -> Iterator[Finding]:
         if piece.material not in densities or piece.volume_mm3 <= 0:
             continue
         solid_g = piece.volume_mm3 / MM3_PER_CM3 * densities[piece.material]
-        brim_g = _brim_mm3(kit, piece) / MM3_PER_CM3 * densities[piece.material]
+        brim_g = brim_mm3(kit, piece.size) / MM3_PER_CM3 * densities[piece.material]
         least, most = LIGHTEST * solid_g, HEAVIEST * (solid_g + brim_g)
         if not least <= piece.mass_g <= most:
             brim = f", and its brim {brim_g:.3g} g" if brim_g else ""
@@ -108,11 +108,16 @@ def _pieces(kit: Kit, room: Room) -> Iterator[Finding]:
             yield Finding(_CODE, Severity.STOP, piece.id, text, _REMEDY, against)
 
 
-def _brim_mm3(kit: Kit, piece: Piece) -> float:
-    """The most that a brim of a piece may hold, mm3, on any of the beds: it is weighed with its piece."""
+def brim_mm3(kit: Kit, size: Sequence[float]) -> float:
+    """The most that a brim may hold, mm3, on any of the beds of a kit: it is weighed with its piece.
+
+    Args:
+        kit: with what its bedfuls are printed with.
+        size: of the piece, mm.
+    """
     most = 0.0
     for one in {bedful.settings for bedful in kit.bedfuls if bedful.settings}:
-        round_mm = BRIM_ROUND * 2 * (piece.size[0] + piece.size[1])
+        round_mm = BRIM_ROUND * 2 * (size[0] + size[1])
         most = max(most, one.layer * (round_mm * one.brim + math.pi * one.brim**2))
     return most
 

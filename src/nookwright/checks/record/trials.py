@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
-from nookwright.checks.masses import HEAVIEST, LIGHTEST
+from nookwright.checks.masses import HEAVIEST, LIGHTEST, brim_mm3
 from nookwright.checks.record.claims import Wrong, between, figure, said_once, words
 from nookwright.checks.soundness import volume_of
 from nookwright.checks.weights import MM3_PER_CM3
@@ -202,9 +202,10 @@ def _pieces(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[Wrong
             if piece.material not in densities:
                 yield Wrong(trial.id, f"{piece.name} is of {piece.material!r}, which is no material of the room.")
             elif piece.file in shapes:
-                solid_g = volume_of(shapes[piece.file].corners) / MM3_PER_CM3 * densities[piece.material]
+                solid_mm3, g = volume_of(shapes[piece.file].corners), densities[piece.material] / MM3_PER_CM3
+                most_g = HEAVIEST * (solid_mm3 + brim_mm3(kit, piece.size)) * g
                 what = f"One {piece.name} weighs"
-                yield from between(trial.id, what, piece.mass_g, LIGHTEST * solid_g, HEAVIEST * solid_g, unit="g")
+                yield from between(trial.id, what, piece.mass_g, LIGHTEST * solid_mm3 * g, most_g, unit="g")
             yield from _named(trial, piece)
 
 
