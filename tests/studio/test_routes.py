@@ -44,6 +44,20 @@ def test_solids_are_served_by_the_name_of_what_they_are_of(studio: Studio, tmp_p
         assert one.headers["cache-control"] == "no-cache"
 
 
+def test_what_a_page_was_told_of_is_served_although_a_new_plan_came(studio: Studio, tmp_path: Path) -> None:
+    """It asks before it hears of the new plan; what the new plan has of that name goes first."""
+    for name in ("old", "part", "new"):
+        (tmp_path / f"{name}.glb").write_bytes(name.encode())
+    studio.solids["drawer"] = tmp_path / "old.glb"  # type: ignore[index] # as the queue does
+    studio.pieces["drawer"] = (tmp_path / "part.glb",)  # type: ignore[index]
+    studio._queue.begin(tmp_path / "another plan")
+    assert (studio.solids, studio.pieces) == ({}, {})
+    paths = "/solids/drawer.glb", "/solids/drawer/0.glb"
+    assert [one.content for one in asked(studio, *paths)] == [b"old", b"part"]
+    studio.solids["drawer"] = tmp_path / "new.glb"  # type: ignore[index]
+    assert asked(studio, *paths)[0].content == b"new"
+
+
 @pytest.mark.parametrize(
     "path",
     [

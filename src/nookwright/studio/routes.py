@@ -34,18 +34,12 @@ def _add_solids(app: FastAPI, studio: Studio) -> None:
     @app.get("/solids/{name}.glb")
     def solid(name: str) -> FileResponse:
         """The solids of a space, or of a lot, if they were made."""
-        file = studio.solids.get(name)
-        if file is None or not file.is_file():
-            raise HTTPException(404, "These solids are not made.")
-        return FileResponse(file, media_type="model/gltf-binary", headers={"cache-control": "no-cache"})
+        return _solids(studio.solid_file(name))
 
     @app.get("/solids/{name}/{number}.glb")
     def piece(name: str, number: int) -> FileResponse:
         """Some parts of what is being made, as soon as they are there."""
-        pieces = studio.pieces.get(name, ())
-        if not 0 <= number < len(pieces) or not pieces[number].is_file():
-            raise HTTPException(404, "These solids are not made.")
-        return FileResponse(pieces[number], media_type="model/gltf-binary", headers={"cache-control": "no-cache"})
+        return _solids(studio.solid_file(name, number))
 
     @app.get("/module.svg")
     def module() -> FileResponse:
@@ -54,6 +48,12 @@ def _add_solids(app: FastAPI, studio: Studio) -> None:
             raise HTTPException(404, "There is no plan yet.")
         file = studio.planned.folder / "module.svg"
         return FileResponse(file, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
+
+
+def _solids(file: Path | None) -> FileResponse:
+    if file is None or not file.is_file():
+        raise HTTPException(404, "These solids are not made.")
+    return FileResponse(file, media_type="model/gltf-binary", headers={"cache-control": "no-cache"})
 
 
 def _add_kit(app: FastAPI, studio: Studio) -> None:

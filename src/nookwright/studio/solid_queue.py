@@ -47,6 +47,8 @@ class SolidQueue:
         self._next: asyncio.Future[None] | None = None
         self.made: dict[str, Path] = {}  # whole, by name: of a space, of a lot, of a part
         self.pieces: dict[str, tuple[Path, ...]] = {}  # of what is being made, those that are there
+        self._were: dict[str, Path] = {}  # of plans before: a page that was told of one may still be fetching it
+        self._pieces_were: dict[str, tuple[Path, ...]] = {}
 
     def begin(self, folder: Path) -> None:
         """Go on from another plan: what was made of the one before is not shown any more.
@@ -55,8 +57,29 @@ class SolidQueue:
             folder: that the plan was written to.
         """
         self._folder = folder
+        self._were |= self.made
+        self._pieces_were |= self.pieces
         self.made, self.pieces = {}, {}
         self._asked = dict(list(self._asked.items())[:1]) if self._runs else {}
+
+    def file(self, name: str) -> Path | None:
+        """The file of solids that a page was told of, of this plan or of the one that it has not yet heard is gone.
+
+        Args:
+            name: of the solids; it may be forged.
+        """
+        return self.made.get(name, self._were.get(name))
+
+    def piece(self, name: str, number: int) -> Path | None:
+        """The same of some parts of what is being made.
+
+        Args:
+            name: of the solids; it may be forged.
+            number: of the file, from 0; it may be forged.
+        """
+        here = self.pieces.get(name, ())
+        files = here if 0 <= number < len(here) else self._pieces_were.get(name, ())
+        return files[number] if 0 <= number < len(files) else None
 
     async def ask(self, *, space: str = "", lot: str = "", part: str = "") -> bool:
         """Have what stands in a space, or what holds a lot, or a part by itself, made solid, if it is not yet.

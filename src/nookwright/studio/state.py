@@ -335,6 +335,15 @@ class Studio:
         """Files of those parts that are made already, of what is asked for, by what they are of."""
         return self._queue.pieces
 
+    def solid_file(self, name: str, number: int | None = None) -> Path | None:
+        """The file that a page fetches, which was told of solids or of some parts of them, perhaps of the plan before.
+
+        Args:
+            name: of the solids; it may be forged.
+            number: of some of their parts; all of them when left out.
+        """
+        return self._queue.file(name) if number is None else self._queue.piece(name, number)
+
     def turned(self, lot: str) -> bool:
         """Whether the part of a lot lies turned by 90 degrees, so that its width lies along the depth of the space."""
         return self.planned is not None and self.planned.turned(lot)

@@ -74,7 +74,10 @@ def _module(kit: Kit, room: Room) -> Iterator[Wrong]:
             )
         if len(set(judged)) < len(judged):
             yield Wrong("module", f"One of the {what} was judged twice.")
-    trays = [part for part in kit.parts if part.kind == "tray"]
+    if any(place.height is not None for place in room.place):
+        return  # heights that were asked for are in whole layers, not in rises
+    placed = {one.part for one in kit.placements}  # those to order are as high as they are ordered
+    trays = [part for part in kit.parts if part.kind == "tray" and part.id in placed]
     odd = [part for part in trays if abs(part.size[2] - round(part.size[2] / module.rise) * module.rise) > MESH]
     if len(odd) * 2 > len(trays):  # a single one may be cut to another height on purpose
         text = f"{odd[0].name} is {odd[0].size[2]:g} mm high, which is no whole number of rises of {module.rise:g} mm."

@@ -97,7 +97,7 @@ def _strip(
     if fence:
         yield from between(strip.space, f"{what} is wide", strip.width, 0.0, kit.module.pitch, unit="mm")
     else:
-        lip = min(map(_lip, solids[0]), key=lambda wide: abs(wide - strip.width))
+        lip = min(map(_lip, solids[0]), key=lambda wide: abs(wide + BESIDE / 2 - strip.width))
         yield from between(strip.space, f"{what} is wide", strip.width, lip, lip + BESIDE, unit="mm")
     yield from _holes(strip, kit, what, fence=fence)
 
