@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from nookwright.exchange.kit import Kit
 
-SEEDS = (33, 36, 40, 45, 54, 5022, 5024, 5046, 5110, 5131)  # each of the twenty sorts of extras in one of them
+SEEDS = (14, 21, 69, 80, 5004, 5032, 5102, 5110, 5118, 5136)  # each of the twenty sorts of extras in one of them
 DRAWER = {"id": "drawer", "kind": "drawer", "width": 120, "depth": 110, "height": 60, "floor_height": 700, "load_kg": 8}
 DICE = {"id": "dice", "shape": "box", "width": 16, "depth": 16, "height": 16, "count": 4, "mass_g": 5}
 PRINTER = {"id": "printer", "bed_width": 220, "bed_depth": 220, "bed_height": 220, "materials": ["grey"]}
