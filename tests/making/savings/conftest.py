@@ -164,10 +164,13 @@ def plan_again(bench_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Ca
 
 
 def typed_in(text: str, lines: str) -> str:
-    """A room file with keys typed in, each under the head of its table; what a key was before is taken out."""
+    """A room file with keys typed in, all under the head of their table; what a key was before is taken out."""
     for part in re.split(r"\n\n(?!\[lot\.)", lines):
-        *heads, line = [row for row in part.splitlines() if row]
-        text = _in_own_table(text, heads, line) if heads[0].startswith("[[") else _in_table(text, heads[0], line)
+        rows = [row for row in part.splitlines() if row]
+        own = rows[0].startswith("[[")
+        first = (3 if rows[2].startswith("[") else 2) if own else 1  # the line after the heads
+        for line in rows[first:]:
+            text = _in_own_table(text, rows[:first], line) if own else _in_table(text, rows[0], line)
     tomllib.loads(text)
     return text
 
