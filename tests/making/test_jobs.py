@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from nookwright.build import estimate_pieces, make_solid
 from nookwright.ground.findings import Severity
 from nookwright.ground.progress import Silent
-from nookwright.making.jobs import make, slug, unique
+from nookwright.ground.slugs import slug
+from nookwright.making.jobs import make, unique
 
 if TYPE_CHECKING:
     from nookwright.build import Designed

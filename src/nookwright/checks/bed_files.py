@@ -41,7 +41,7 @@ def check_bed_file(
         room: with the printers and how they print.
     """
     try:
-        content, sha256 = parse_3mf(folder / bedful.file)
+        content, sha256 = read_bed(folder / bedful.file)
     except FileFormatError as error:
         return (Finding("file-unreadable", Severity.STOP, bedful.id, f"Its file cannot be read: {error}.", _REMEDY),)
     texts = [
@@ -67,21 +67,6 @@ def read_bed(path: Path) -> tuple[ThreeMF, str]:
         FileFormatError: it cannot be read, or is no such file.
     """
     return parse_3mf(path)
-
-
-def check_trial_bed_file(folder: Path, bedful: TrialBedful, shapes: Mapping[str, Shape]) -> tuple[Finding, ...]:
-    """Read the file of a bedful of trials: its model is the one of kit.json, and its meshes are those of trials.
-
-    Args:
-        folder: the folder of the kit.
-        bedful: whose file it is.
-        shapes: meshes of the pieces of trials, by their STL file.
-    """
-    try:
-        content, sha256 = parse_3mf(folder / bedful.file)
-    except FileFormatError as error:
-        return (Finding("file-unreadable", Severity.STOP, bedful.file, f"{error}.", _REMEDY),)
-    return trial_file_differs(bedful, content, sha256, shapes)
 
 
 def trial_file_differs(

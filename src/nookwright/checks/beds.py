@@ -10,6 +10,7 @@ import numpy as np
 from nookwright.checks.bed_room import check_bed_room
 from nookwright.checks.bodies import NOISE, Body, Sort, matrix_of
 from nookwright.checks.boxes import pairs_within, tree
+from nookwright.checks.copies import needed
 from nookwright.checks.in_words import length, some, volume
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.tolerances import GRID, KERNEL, SHARED_VOLUME_MM3
@@ -66,9 +67,7 @@ def _bodies(kit: Kit, bedful: Bedful, shapes: Mapping[str, Shape]) -> list[Body]
 def _miscounted(kit: Kit) -> Iterator[Finding]:
     """Pieces that are printed more or less often than they are needed, in all materials of their part together."""
     printed = Counter(item.piece for bedful in kit.bedfuls for item in bedful.items)
-    needed = Counter(placement.part for placement in kit.placements)
-    for order in kit.orders:
-        needed[order.part] += order.count
+    wanted = needed(kit)
     made: Counter[tuple[str, str, Matrix]] = Counter()
     nowhere = {found.subject for found in kit.findings if found.code == _NO_BED}  # that is said, and why
     for piece in kit.pieces:
@@ -78,9 +77,9 @@ def _miscounted(kit: Kit) -> Iterator[Finding]:
         if printed[piece.id] != piece.count and piece.id not in nowhere:
             text = f"{some(printed[piece.id], 'copy lies', 'copies lie')} on beds; the kit needs {piece.count}."
             yield Finding("piece-count", Severity.STOP, piece.id, text, _ELSEWHERE)
-        if count != needed[piece.part]:
+        if count != wanted[piece.part]:
             text = (
-                f"{some(count, 'copy is', 'copies are')} printed, but its part is needed {needed[piece.part]} times, "
+                f"{some(count, 'copy is', 'copies are')} printed, but its part is needed {wanted[piece.part]} times, "
                 "in its places and to order."
             )
             yield Finding("piece-count", Severity.STOP, piece.id, text, _ELSEWHERE)

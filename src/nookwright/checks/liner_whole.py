@@ -91,7 +91,7 @@ def _unkeyed(space: KitSpace, panels: Sequence[Box], keys: Sequence[Box], pitch:
             line = (other[0][axis] + one[1][axis]) / 2
             over = [(low + high) / 2 for low, high in keys]
             count = sum(abs(mid[axis] - line) <= SEAM and least < mid[1 - axis] < most for mid in over)
-            free = not _blocked_along(space, axis, float(line), float(least), float(most), pitch)
+            free = not _blocked_along(space, axis, float(line), (float(least), float(most)), pitch)
             need = _TWO if most - least >= LONG_CELLS * pitch and free else 1
             if count < need:
                 bare.append((need - count, float(most - least)))
@@ -105,8 +105,9 @@ def _unkeyed(space: KitSpace, panels: Sequence[Box], keys: Sequence[Box], pitch:
         yield Finding("key-missing", Severity.STOP, space.id, text, OURS)
 
 
-def _blocked_along(space: KitSpace, axis: int, line: float, least: float, most: float, pitch: float) -> bool:  # noqa: PLR0917
-    """Whether a cell beside a seam is blocked."""
+def _blocked_along(space: KitSpace, axis: int, line: float, span: tuple[float, float], pitch: float) -> bool:
+    """Whether a cell beside a seam is blocked: the seam lies at a line across an axis, from where to where."""
+    least, most = span
     for cell in space.blocked_cells:
         low = np.array(space.cell_origin) + pitch * np.array(cell)
         beside = low[axis] - pitch / 2 <= line <= low[axis] + 1.5 * pitch

@@ -9,17 +9,17 @@ much of a solid is infill. A part that is printed in several materials has the m
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from nookwright.checks.copies import bounds_by_space, sums_of_pieces
 from nookwright.checks.in_words import names
 from nookwright.checks.weights import G_PER_KG, MM3_PER_CM3, known_g, loads_g
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from nookwright.exchange.kit import Kit
     from nookwright.survey.models import Room
@@ -92,12 +92,13 @@ def _lots(kit: Kit, room: Room) -> Iterator[Finding]:
 def _pieces(kit: Kit, room: Room) -> Iterator[Finding]:
     """Pieces that weigh more or less than their solid can."""
     densities = {material.id: material.density_g_cm3 for material in room.material}
+    brims = brims_of(kit)
     for piece in kit.pieces:
         if piece.material not in densities or piece.volume_mm3 <= 0:
             continue
-        solid_g = piece.volume_mm3 / MM3_PER_CM3 * densities[piece.material]
-        brim_g = brim_mm3(kit, piece.size) / MM3_PER_CM3 * densities[piece.material]
-        least, most = LIGHTEST * solid_g, HEAVIEST * (solid_g + brim_g)
+        g_mm3 = densities[piece.material] / MM3_PER_CM3
+        solid_g, brim_g = piece.volume_mm3 * g_mm3, brim_mm3(piece.size, brims) * g_mm3
+        least, most = may_weigh_g(solid_g, brim_g)
         if not least <= piece.mass_g <= most:
             brim = f", and its brim {brim_g:.3g} g" if brim_g else ""
             text = (
@@ -108,31 +109,36 @@ def _pieces(kit: Kit, room: Room) -> Iterator[Finding]:
             yield Finding(_CODE, Severity.STOP, piece.id, text, _REMEDY, against)
 
 
-def brim_mm3(kit: Kit, size: Sequence[float]) -> float:
-    """The most that a brim may hold, mm3, on any of the beds of a kit: it is weighed with its piece.
+def brims_of(kit: Kit) -> frozenset[tuple[float, float]]:
+    """Height and width of all brims that bedfuls of a kit are printed with, mm."""
+    beds = (bedful.settings for bedful in kit.bedfuls if bedful.settings)
+    return frozenset((one.layer, one.brim) for one in beds if one.brim)
+
+
+def brim_mm3(size: Sequence[float], brims: Iterable[tuple[float, float]]) -> float:
+    """The most that any of some brims may hold, mm3: it is weighed with its piece.
 
     Args:
-        kit: with what its bedfuls are printed with.
         size: of the piece, mm.
+        brims: height and width of each, mm.
     """
-    most = 0.0
-    for one in {bedful.settings for bedful in kit.bedfuls if bedful.settings}:
-        round_mm = BRIM_ROUND * 2 * (size[0] + size[1])
-        most = max(most, one.layer * (round_mm * one.brim + math.pi * one.brim**2))
-    return most
+    round_mm = BRIM_ROUND * 2 * (size[0] + size[1])
+    return max((high * (round_mm * wide + math.pi * wide**2) for high, wide in brims), default=0.0)
 
 
-def _by_material(kit: Kit) -> Mapping[str, tuple[float, ...]]:
-    """What a part may weigh, g, by its id: the sum of its pieces in each of its materials."""
-    sums: dict[str, dict[str, float]] = defaultdict(lambda: defaultdict(float))
-    for piece in kit.pieces:
-        sums[piece.part][piece.material] += piece.mass_g
-    return {part: tuple(masses.values()) for part, masses in sums.items()}
+def may_weigh_g(solid_g: float, brim_g: float) -> tuple[float, float]:
+    """The least and the most that a piece may weigh as printed, g.
+
+    Args:
+        solid_g: its solid in its material.
+        brim_g: of its brim.
+    """
+    return LIGHTEST * solid_g, HEAVIEST * (solid_g + brim_g)
 
 
 def _parts(kit: Kit) -> Iterator[Finding]:
     """Parts that are not the sum of their pieces."""
-    masses = _by_material(kit)
+    masses = sums_of_pieces(kit, lambda piece: piece.mass_g)
     for part in kit.parts:
         if part.id in masses:
             nearest = min(masses[part.id], key=lambda mass_g: abs(mass_g - part.mass_g))
@@ -142,13 +148,10 @@ def _parts(kit: Kit) -> Iterator[Finding]:
 def _spaces(kit: Kit, room: Room) -> Iterator[Finding]:
     """Spaces whose load, or what they may carry, is not what it comes to."""
     surveyed = {space.id: space for space in room.space}
-    masses, things = _by_material(kit), loads_g(kit, room, known_g, prints=False)
-    prints: dict[str, list[tuple[float, ...]]] = defaultdict(list)
-    own = {part.id: (part.mass_g,) for part in kit.parts}
-    for placement in kit.placements:
-        prints[placement.space].append(masses.get(placement.part, own[placement.part]))
+    masses = sums_of_pieces(kit, lambda piece: piece.mass_g)
+    prints, things = bounds_by_space(kit, masses, lambda part: part.mass_g), loads_g(kit, room, known_g, prints=False)
     for space in kit.spaces:
-        least, most = (sum(how(each) for each in prints[space.id]) for how in (min, max))
+        least, most = prints[space.id]
         near = min(max(space.mass_g, least), most)
         yield from _wrong(space.id, "The prints in it weigh", space.mass_g, near)
         yield from _wrong(space.id, "Prints and things in it weigh", space.load_g, near + things[space.id])

@@ -17,9 +17,10 @@ from nookwright.exchange.sheets import sheets_to_write, write_sheets
 from nookwright.exchange.stl import write_stl
 from nookwright.exchange.threemf import BaseMaterial, Body, Item, Paint, ThreeMF, write_3mf
 from nookwright.ground.digest import digest
+from nookwright.ground.slugs import slug
 from nookwright.making.cards import PrintCard
 from nookwright.making.colours import lettering_of, second_material
-from nookwright.making.jobs import slug, unique
+from nookwright.making.jobs import unique
 from nookwright.survey.consistency import TEXT
 
 if TYPE_CHECKING:

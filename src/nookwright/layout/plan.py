@@ -19,7 +19,7 @@ from nookwright.layout.positions import improved
 from nookwright.layout.said import about_layers, about_layout, about_spaces
 from nookwright.layout.sharing import with_guests
 from nookwright.layout.space_liner import wish_of
-from nookwright.layout.spaces import HEADROOM, NO_FLOOR, SpacePlan, lined, space_plan
+from nookwright.layout.spaces import HEADROOM, SpacePlan, lined, space_plan
 from nookwright.layout.stacks import about_stacks, lidded, stacked
 from nookwright.layout.stock import about_boxes
 from nookwright.layout.straighten import straightened
@@ -27,13 +27,14 @@ from nookwright.layout.wide_pockets import about_pockets
 from nookwright.layout.wishes import about_standing
 from nookwright.module.choice import Decided, Inside, choose
 from nookwright.module.lines import WALL
-from nookwright.module.seat import CLEARANCE, CLEARANCE_GROWTH, common_layer
+from nookwright.module.seat import CLEARANCE, CLEARANCE_GROWTH, drawn_layer
 from nookwright.sizing.fits.found import seat_move
 from nookwright.sizing.lot_sizes import Terms, terms_of
 from nookwright.sizing.usable import Usable, usable_of
 from nookwright.sizing.ways import Limits, Way
 from nookwright.sizing.ways.household import hosts_of, ways_of_room
 from nookwright.survey.layout_wishes import Style
+from nookwright.survey.models import NO_FLOOR
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -124,7 +125,7 @@ def plan_room(
     ways = ways_of_room(room, limits, needs or {}, terms)
     layers = tuple(printer.layer for printer in room.printer)
     choice = choose(
-        common_layer(layers) or layers[0],
+        drawn_layer(layers),
         [Inside(usables[one.id], wish_of(one, room.choices).level.lined, float(HEADROOM)) for one in fitted],
         [ways[lot.id] for lot in room.lot if lot.shares is None],
         decided=Decided(**dict(room.module)),

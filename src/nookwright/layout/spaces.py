@@ -11,7 +11,7 @@ from nookwright.layout.model import OPEN, Grid
 from nookwright.layout.space_liner import LinerWish, floor_for, liner_for, wish_of
 from nookwright.module.choice import TYPICAL_DENSITY_G_CM3
 from nookwright.module.estimates import panel_plastic
-from nookwright.survey.models import SpaceKind
+from nookwright.survey.models import NO_FLOOR, SpaceKind
 
 if TYPE_CHECKING:
     from nookwright.layout.model import Layout
@@ -37,7 +37,6 @@ REACH_PER_MM = Fact(
     source="100 mm of stooping or stretching cost as much as one unit of trouble.",
 )
 G_PER_KG = Fact(1000.0, unit="g/kg", kind=Kind.STANDARD, source="SI.")
-NO_FLOOR = frozenset({SpaceKind.UNDER_SHELF, SpaceKind.WALL, SpaceKind.DOOR})
 
 
 @dataclass(frozen=True)

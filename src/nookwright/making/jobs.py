@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from nookwright.cutting.claims import claim_of
 from nookwright.ground.findings import Finding, Severity
+from nookwright.ground.slugs import slug
 from nookwright.making.bed_times import BedTimes
 from nookwright.making.bedfuls import Group, Job, Load, fill_beds, fits, homeless
 from nookwright.making.beds.model import ColourChange
@@ -94,15 +94,6 @@ class Making:
     estimates: tuple[BedfulEstimate, ...] = ()
     groups: tuple[Group, ...] = ()
     settings: Mapping[str, PrintSettings] = field(default_factory=dict)
-
-
-def slug(text: str) -> str:
-    """A name as it may stand in a file's name.
-
-    >>> slug("tray 107x143 h48"), slug("filler, left")
-    ('tray-107x143-h48', 'filler-left')
-    """
-    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")
 
 
 def unique(names: Sequence[str]) -> tuple[str, ...]:

@@ -155,8 +155,12 @@ def fence_width(module: Module) -> float:
         module: the household's module.
     """
     outer = outer_size(1, module.pitch)
-    behind = outer / 2 + (2 * module.seat.cone_base + HOLE_PLAY) / 2 + BEHIND
+    behind = outer / 2 + _hole_width(module) / 2 + BEHIND
     return float(min(math.floor(outer), max(int(FENCE_WIDTH), math.ceil(round(behind, 6)))))
+
+
+def _hole_width(module: Module) -> float:
+    return round(2 * module.seat.cone_base + HOLE_PLAY, 1)
 
 
 def _holes(cells: int, length: float, module: Module) -> Holes:
@@ -164,7 +168,7 @@ def _holes(cells: int, length: float, module: Module) -> Holes:
     seat = module.seat
     return Holes(
         count=cells,
-        diameter=round(2 * seat.cone_base + HOLE_PLAY, 1),
+        diameter=_hole_width(module),
         depth=round(seat.cone_height + HOLE_DEEPER, 1),
         first=round((length - (cells - 1) * module.pitch) / 2, 1),
         apart=module.pitch,

@@ -104,6 +104,18 @@ def common_layer(layers: tuple[float, ...]) -> float | None:
     return None if len(microns) > 1 and micron > COARSEST_COMMON_LAYER * _MICRON else micron / _MICRON
 
 
+def drawn_layer(layers: tuple[float, ...]) -> float:
+    """The layer that parts are drawn in: the common one, or where there is none the first printer's.
+
+    Args:
+        layers: layer heights of all printers, mm.
+
+    >>> drawn_layer((0.2, 0.3)), drawn_layer((0.28, 0.2))
+    (0.6, 0.28)
+    """
+    return common_layer(layers) or layers[0]
+
+
 def whole_layers(height: float, layer: float) -> float:
     """A height rounded up to whole layers, mm.
 

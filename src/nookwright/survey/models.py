@@ -41,6 +41,9 @@ class SpaceKind(StrEnum):
     WALL = "wall"
 
 
+NO_FLOOR = frozenset({SpaceKind.UNDER_SHELF, SpaceKind.WALL, SpaceKind.DOOR})  # nothing stands on a liner there
+
+
 class Shape(StrEnum):
     """The shape of one thing of a lot."""
 

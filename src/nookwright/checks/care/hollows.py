@@ -15,6 +15,7 @@ from nookwright.checks.cautions.words import caution
 from nookwright.checks.in_words import OURS
 from nookwright.checks.sections import Sections
 from nookwright.checks.soundness import volume_of
+from nookwright.checks.strength.outlines import signed_mm2
 from nookwright.checks.weights import MM3_PER_CM3
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
@@ -162,13 +163,7 @@ def _insides(section: CrossSection) -> CrossSection:
     """What plastic lies all round in a section, and is not plastic."""
     from manifold3d import CrossSection, FillRule
 
-    outlines = [ring for ring in section.to_polygons() if _turn(np.asarray(ring)) > 0]
+    outlines = [ring for ring in section.to_polygons() if signed_mm2(np.asarray(ring)) > 0]
     if not outlines:
         return CrossSection()
     return CrossSection(outlines, FillRule.Positive) - section
-
-
-def _turn(ring: np.ndarray[tuple[int, int], np.dtype[np.float64]]) -> float:
-    """Twice the signed area of a contour; positive for an outline, negative for a hole."""
-    x, y = ring.T
-    return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())

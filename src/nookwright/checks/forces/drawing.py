@@ -18,6 +18,7 @@ from nookwright.checks.forces.densities import GRAVEL_KN_M3, KN_M3, MM3_PER_ML, 
 from nookwright.checks.weights import weight_n
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.ways.words import IN_A_DISPENSER
 from nookwright.survey.dispensed import Dispensed
 from nookwright.survey.models import Shape
 
@@ -32,7 +33,6 @@ PULL_N = Fact(4.0, unit="N", kind=Kind.COMMON_PRACTICE, source="To draw a bag or
 SHEET_N = Fact(2.0, unit="N", kind=Kind.CHOICE, source="Two fingertips pinch the uppermost sheet: half of a pull.")
 RESERVE = Fact(1.5, unit="1", kind=Kind.COMMON_PRACTICE, source="By which a dispenser is heavier than the pull.")
 WALL = Fact(5.0, unit="mm", kind=Kind.CHOICE, source="Wall, fillet and clearance on each side of a plate of ballast.")
-IN_A_DISPENSER = "in a dispenser"
 
 
 @dataclass(frozen=True)

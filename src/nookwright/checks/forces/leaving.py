@@ -24,6 +24,7 @@ from nookwright.checks.forces.thrown import HEAVY_G, LEAST_HOLD, Thrown, slide_w
 from nookwright.checks.forces.walls import hold_of
 from nookwright.checks.forces.wedge import DUSTY
 from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.ways.words import HEAPED, IN_A_DISPENSER, IN_A_REST
 from nookwright.survey.origins import Process
 
 if TYPE_CHECKING:
@@ -41,9 +42,6 @@ if TYPE_CHECKING:
 SAME_SPOT = Fact(1e-3, unit="mm", kind=Kind.CHOICE, source="Things whose places differ by less stand on each other.")
 HEAP_SHARE = Fact(0.95, unit="1", kind=Kind.CALCULATED, source="A wall is found to a 32nd of a heap's height.")
 SAID = Fact(0.1, unit="mm", kind=Kind.CHOICE, source="Depths are said in tenths, and found to half of that.")
-_UNDER_A_LID = "in a dispenser"
-_HEAPED = "heaped"
-_IN_A_REST = "in a rest"
 _HOLD = frozenset({"cradle", "rest", "shoe", "nest"})  # parts that are made to hold what is in them
 _BREAKS = frozenset({Process.MOULDED_GLASS, Process.BLOWN_GLASS, Process.CERAMICS})
 
@@ -86,7 +84,7 @@ def thrown_from(lot: str, place: LotPlace, slam: Slam, loads: Loads, around: Aro
         around: the parts of the space.
     """
     shape = loads.shape_of(place.placement)
-    if shape is None or not place.at or place.stance == _UNDER_A_LID:
+    if shape is None or not place.at or place.stance == IN_A_DISPENSER:
         return None
     scene = _Scene(place, slam, shape, around, loads)
     lacks = [lack for thing in _leading(lot, place, slam, loads) if (lack := _lack(thing, scene))]
@@ -178,10 +176,10 @@ def _lack(thing: _Thing, scene: _Scene) -> _Lack | None:
     place, slam = scene.place, scene.slam
     if thing.mass.mass_g <= 0:
         return None
-    if place.stance == _IN_A_REST and place.size[thing.axis] == max(place.size):
+    if place.stance == IN_A_REST and place.size[thing.axis] == max(place.size):
         return None if _stays_endways(thing, scene) else _Lack(0.0, thing.up)
     hold = hold_of(scene.shape, thing.low, thing.high, thing.axis, thing.sign, upright=thing.upright)
-    if place.stance == _HEAPED:
+    if place.stance == HEAPED:
         height = float(thing.high[2] - thing.low[2])
         return None if hold.depth >= HEAP_SHARE * height else _Lack(hold.depth, height)
     if _stays(thing, hold, scene) or _caught(thing, hold, scene):

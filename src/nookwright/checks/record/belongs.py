@@ -10,10 +10,12 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from typing import TYPE_CHECKING
 
+from nookwright.checks.copies import needed
 from nookwright.checks.in_words import called
 from nookwright.checks.record.claims import Wrong, between, figure, said_once, words
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.ways.words import IN_A_DISPENSER
 from nookwright.survey.tray_wishes import DividerWish, StripWish, settled
 
 if TYPE_CHECKING:
@@ -26,7 +28,6 @@ if TYPE_CHECKING:
 
 COVERS = Fact(0.5, unit="1", kind=Kind.CHOICE, source="Of a tray's outline that its inlays cover at least.")
 _INLAY, _DIVIDER = "inlay", "divider"
-_DRAWN = "in a dispenser"  # under a lid: what is wished for every tray is not for it
 
 
 def check_belongs(kit: Kit, room: Room) -> Iterator[Finding]:
@@ -64,7 +65,8 @@ def _trays(kit: Kit, room: Room, parts: Mapping[str, KitPart]) -> Iterator[tuple
         if read.shares or lot.id in said:
             continue
         for place in lot.places:
-            if parts[place.part].kind == "tray" and place.stance != _DRAWN:
+            drawn = place.stance == IN_A_DISPENSER  # under a lid: what is wished for every tray is not for it
+            if parts[place.part].kind == "tray" and not drawn:
                 yield placed[place.placement], read, settled(read.tray, room.choices.tray)
 
 
@@ -135,9 +137,7 @@ def _named(sheet: KitSheet) -> Iterator[Wrong]:
 
 def _caps(kit: Kit, parts: Mapping[str, KitPart]) -> Iterator[Wrong]:
     """Hollow risers without a cap: what is filled in runs out."""
-    count = Counter(one.part for one in kit.placements)
-    for order in kit.orders:
-        count[order.part] += order.count
+    count = needed(kit)
     hollow = sum(number for part, number in count.items() if parts[part].parameters.get("inside") == "hollow")
     caps = sum(number for part, number in count.items() if parts[part].kind == "cap")
     if caps < hollow:

@@ -24,6 +24,7 @@ ROUNDED = Fact(
     kind=Kind.CALCULATED,
     source="Of a sum of ten thousand figures, each rounded to 1e-6: 3 sigma.",
 )
+WRITTEN = Fact(2e-6, unit="1", kind=Kind.CALCULATED, source="Two figures of any unit that are written in millionths.")
 REMEDY = "Build the kit again; do not change kit.json by hand. If it stays, please report it with the room file."
 
 

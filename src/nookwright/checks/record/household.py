@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nookwright.checks.record.claims import Wrong, figure, said_once, words
+from nookwright.checks.record.claims import WRITTEN, Wrong, figure, said_once, words
 from nookwright.ground.findings import Severity
-from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import MESH
 from nookwright.sizing.printers.errors import ERRORS
 from nookwright.sizing.printers.household import household_of
@@ -21,8 +20,6 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit
     from nookwright.ground.findings import Finding
     from nookwright.survey.models import Room
-
-WRITTEN = Fact(2e-6, unit="1", kind=Kind.CALCULATED, source="Errors are written in millionths.")
 
 
 def check_household(kit: Kit, room: Room) -> Iterator[Finding]:

@@ -11,22 +11,23 @@ import math
 import tomllib
 from typing import TYPE_CHECKING
 
-from nookwright.checks.record.claims import Wrong, between, figure, said_once, words
+from nookwright.checks.record.claims import WRITTEN, Wrong, between, figure, said_once, words
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
-from nookwright.survey.models import Room as RoomModel
+from nookwright.survey.models import Room
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from nookwright.exchange.kit import Kit
     from nookwright.ground.findings import Finding
-    from nookwright.survey.models import Room
 
+MOST_READINGS = Fact(
+    1000, unit="1", kind=Kind.CHOICE, source="Nobody reads a thing more often: such a figure is wrong."
+)
 BY_CHANCE = Fact(
     0.02, unit="1", kind=Kind.CALCULATED, source="Shares of thousands of trials, multiplied: 0.005 each, in a row."
 )
-WRITTEN = Fact(2e-6, unit="1", kind=Kind.CALCULATED, source="Two figures that are rounded to millionths.")
 
 
 def check_judged(kit: Kit, room: Room) -> Iterator[Finding]:
@@ -121,7 +122,7 @@ def _savings(kit: Kit) -> Iterator[Wrong]:
         yield from (
             Wrong("savings", f"{one.text}: its lines have a table {name!r}, which a room file has not.")
             for name in tables
-            if name not in RoomModel.model_fields
+            if name not in Room.model_fields
         )
     said = [one.text for one in kit.savings]
     if len(set(said)) < len(said):
@@ -139,7 +140,7 @@ def _readings(kit: Kit, room: Room) -> Iterator[Wrong]:
         yield from words(one.subject, "Its name", one.name, subject.name or subject.id)
         if not hasattr(subject, one.dimension):
             yield Wrong(one.subject, f"Readings are asked of its {one.dimension!r}, which it does not have.")
-        yield from between(one.subject, "Readings that are asked for", one.readings, 1, 1000)
+        yield from between(one.subject, "Readings that are asked for", one.readings, 1, MOST_READINGS)
         for what, share in (("surer", one.surer), ("surer instead", one.surer_instead)):
             yield from between(one.subject, f"With them the first print is {what} by", share, -1.0, 1.0)
     asked = [(one.subject, one.dimension) for one in kit.next_readings]

@@ -12,16 +12,15 @@ from typing import TYPE_CHECKING
 
 from nookwright.checks.record.claims import Wrong, figure, said_once, words
 from nookwright.ground.findings import Severity
+from nookwright.ground.slugs import slug
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from nookwright.checks.record.claims import Wrong as Claim
     from nookwright.exchange.kit import Kit
     from nookwright.ground.findings import Finding
     from nookwright.survey.models import Room
 
-_NO_LETTER = re.compile(r"[^a-z0-9]+")
 _COPIES = re.compile(r"_([0-9]+)x_")
 
 
@@ -37,7 +36,7 @@ def check_names(kit: Kit, room: Room) -> Iterator[Finding]:
     )
 
 
-def _as_surveyed(kit: Kit, room: Room) -> Iterator[Claim]:
+def _as_surveyed(kit: Kit, room: Room) -> Iterator[Wrong]:
     """Names that the room file gives, and lists that have all of it."""
     yield from words("kit", "The room", kit.room, room.room.name)
     for what, said, read in (
@@ -58,18 +57,17 @@ def _as_surveyed(kit: Kit, room: Room) -> Iterator[Claim]:
         yield from words(space.id, "What it is the inside of", space.kind, kinds[space.id])
 
 
-def _parts(kit: Kit) -> Iterator[Claim]:
+def _parts(kit: Kit) -> Iterator[Wrong]:
     """Parts whose id does not come from their name, and pieces whose id does not come from their part and material."""
     for part in kit.parts:
-        stem = _NO_LETTER.sub("-", part.name.lower()).strip("-")
-        if not re.fullmatch(rf"{re.escape(stem)}(-[a-z]+)?", part.id):
+        if not re.fullmatch(rf"{re.escape(slug(part.name))}(-[a-z]+)?", part.id):
             yield Wrong(part.id, f"It is called {part.name!r} by kit.json, which is the name of another part.")
     for piece in kit.pieces:
         if not re.fullmatch(rf"{re.escape(piece.part)}(-p[0-9]+)?_{re.escape(piece.material)}", piece.id):
             yield Wrong(piece.id, f"It is of {piece.part} in {piece.material} by kit.json, which its id does not say.")
 
 
-def _labels(kit: Kit) -> Iterator[Claim]:
+def _labels(kit: Kit) -> Iterator[Wrong]:
     """Placed parts that are not called by what they hold."""
     holds: dict[str, list[str]] = defaultdict(list)
     for lot in kit.lots:
@@ -89,7 +87,7 @@ def _labels(kit: Kit) -> Iterator[Claim]:
             yield Wrong(one.id, f"It is called {one.label!r} by kit.json, and is a {kinds[one.part]}.")
 
 
-def _files(kit: Kit) -> Iterator[Claim]:
+def _files(kit: Kit) -> Iterator[Wrong]:
     """Files whose name says another number of copies than are needed."""
     made = Counter({piece.file: piece.count for piece in kit.pieces})
     tried: Counter[str] = Counter()

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from nookwright.checks.record.claims import Wrong, figure, said_once, words
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
+from nookwright.sizing.ways.words import HEAPED, IN_A_BOX, IN_A_DISPENSER, IN_A_REST, NESTED
 from nookwright.survey.models import Keep, Shape
 
 if TYPE_CHECKING:
@@ -52,7 +53,7 @@ def _place(said: KitLot, place: LotPlace, lot: Lot, room: Room) -> Iterator[Wron
         yield Wrong(said.id, f"A support of {place.placement} is listed twice.")
     if place.stance in _ONE_BY_ONE:
         yield from _way(said.id, place, lot)
-    blade = place.stance == "in a rest" and lot.blade is not None
+    blade = place.stance == IN_A_REST and lot.blade is not None
     if blade and place.beside is None:
         yield Wrong(said.id, "It is a blade in a rest, and kit.json has no handle beside it.")
     if place.beside and not blade:
@@ -71,7 +72,7 @@ def _supports(kit: Kit) -> Iterator[Wrong]:
     for lot in kit.lots:
         for place in lot.places:
             held = {place.placement, *place.held_by}
-            if place.stance == "in a rest" and rests[spaces[place.placement], lot.name] - held:
+            if place.stance == IN_A_REST and rests[spaces[place.placement], lot.name] - held:
                 missing = sorted(rests[spaces[place.placement], lot.name] - held)
                 yield Wrong(
                     lot.id, f"It lies in its rest, and kit.json does not say that {missing[0]} holds it as well."
@@ -86,22 +87,22 @@ def _size(said: KitLot, place: LotPlace, lot: Lot) -> Iterator[Wrong]:
         yield from _upright(said.id, place, lot, limits)
         sides, read = _sides_of(lot, limits), _sides_of(lot, _read(lot))
         yield from _sides(said.id, place.size, sides, narrower=pocket, readings=read)
-    elif place.stance == "in a rest" and lot.blade:
+    elif place.stance == IN_A_REST and lot.blade:
         yield from _blade(said.id, place, lot, limits)
 
 
 def _stance(name: str, place: LotPlace, lot: Lot) -> Iterator[Wrong]:
     """The way that it is kept: the one that the room file asks for, or one of those that its shape has."""
-    asked = {Keep.DISPENSER: "in a dispenser", Keep.REST: "in a rest", Keep.LOOSE: "heaped"}.get(lot.keep, "")
+    asked = {Keep.DISPENSER: IN_A_DISPENSER, Keep.REST: IN_A_REST, Keep.LOOSE: HEAPED}.get(lot.keep, "")
     if lot.box:
-        asked = "in a box"
+        asked = IN_A_BOX
     if asked:
         yield from words(name, "It is kept", place.stance, asked)
         return
     may: list[str] = [*_ONE_BY_ONE]
-    may += ["heaped"] if lot.shape in (Shape.LOOSE, Shape.ROUND, Shape.BOX) else []
-    may += ["nested"] if lot.nests_by is not None else []
-    may += ["in a rest"] if lot.keep is Keep.ANY else []
+    may += [HEAPED] if lot.shape in (Shape.LOOSE, Shape.ROUND, Shape.BOX) else []
+    may += [NESTED] if lot.nests_by is not None else []
+    may += [IN_A_REST] if lot.keep is Keep.ANY else []
     if place.stance not in may:
         yield Wrong(name, f"It is kept {place.stance!r} by kit.json, which it cannot be.")
     if lot.stands and place.stance in _ONE_BY_ONE and place.stance not in {one.value for one in lot.stands}:

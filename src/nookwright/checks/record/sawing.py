@@ -15,7 +15,7 @@ from nookwright.checks.record.claims import Wrong, between, figure, said_once
 from nookwright.ground.findings import Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import MESH
-from nookwright.module.seat import common_layer, seat_of
+from nookwright.module.seat import drawn_layer, seat_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -117,7 +117,7 @@ def _holes(strip: KitStrip, kit: Kit, what: str, *, fence: bool) -> Iterator[Wro
         yield Wrong(strip.space, f"{what} has holes, and no filler stands on cones.")
         return
     layers = tuple(printer.layer for printer in kit.printers)
-    seat, pitch = seat_of(common_layer(layers) or layers[0]), kit.module.pitch
+    seat, pitch = seat_of(drawn_layer(layers)), kit.module.pitch
     yield from figure(strip.space, f"Holes of {what} are apart by", holes.apart, pitch, unit="mm")
     yield from figure(strip.space, f"Holes of {what}", holes.count, round(strip.length / pitch))
     first = (strip.length - (holes.count - 1) * pitch) / 2

@@ -10,13 +10,12 @@ from __future__ import annotations
 from itertools import product
 from typing import TYPE_CHECKING
 
-from nookwright.checks.record.claims import Wrong, figure, said_once, words
+from nookwright.checks.record.claims import WRITTEN, Wrong, figure, said_once, words
 from nookwright.ground.findings import Severity
-from nookwright.ground.sources import Fact, Kind
 from nookwright.module.choice import module_of
 from nookwright.module.floor import Axis, floor_of
 from nookwright.module.pattern import Pattern
-from nookwright.module.seat import common_layer
+from nookwright.module.seat import drawn_layer
 from nookwright.sizing.usable import usable_of
 
 if TYPE_CHECKING:
@@ -25,10 +24,9 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit, KitSpace
     from nookwright.ground.findings import Finding
     from nookwright.module.floor import Floor
+    from nookwright.module.module import Module
     from nookwright.sizing.usable import Usable
     from nookwright.survey.models import Room
-
-WRITTEN = Fact(2e-6, unit="mm", kind=Kind.CALCULATED, source="Figures are written in millionths of a mm.")
 
 
 def check_spaces(kit: Kit, room: Room) -> Iterator[Finding]:
@@ -43,11 +41,13 @@ def check_spaces(kit: Kit, room: Room) -> Iterator[Finding]:
 
 def _wrong(kit: Kit, room: Room) -> Iterator[Wrong]:
     surveyed = {space.id: space for space in room.space}
+    layers = tuple(printer.layer for printer in kit.printers)
+    module = module_of(kit.module.pitch, kit.module.rise, drawn_layer(layers), "")
     for space in kit.spaces:
         usable = usable_of(surveyed[space.id], room.found)
         yield from _inside(space, usable)
         yield from _blocked(space, usable)
-        yield from _cells(space, usable, kit)
+        yield from _cells(space, usable, module)
         yield from _liners(space, kit)
 
 
@@ -94,10 +94,8 @@ def _blocked(space: KitSpace, usable: Usable) -> Iterator[Wrong]:
             )
 
 
-def _cells(space: KitSpace, usable: Usable, kit: Kit) -> Iterator[Wrong]:
+def _cells(space: KitSpace, usable: Usable, module: Module) -> Iterator[Wrong]:
     """Cells: as many, and blocked, as one of the ways to lay a liner into the space has them."""
-    layers = tuple(printer.layer for printer in kit.printers)
-    module = module_of(kit.module.pitch, kit.module.rise, common_layer(layers) or layers[0], "")
     floors = [
         floor_of(usable, module, lined=lined, one_sided=side)
         for lined, side in product((True, False), (None, Axis.X, Axis.Y))

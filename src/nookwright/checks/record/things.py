@@ -14,6 +14,7 @@ from nookwright.checks.in_words import called, outers_unlike
 from nookwright.ground.findings import Finding, Severity
 from nookwright.ground.tolerances import GRID
 from nookwright.sizing.lot_sizes import dimensions_of
+from nookwright.sizing.ways.words import IN_A_DISPENSER
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,8 +22,7 @@ if TYPE_CHECKING:
     from nookwright.exchange.kit import Kit, LotPlace
     from nookwright.survey.models import Lot, Room
 
-_ONE_BY_ONE = frozenset({"upright", "lying", "on-edge", "in a dispenser"})
-_IN_A_DISPENSER = "in a dispenser"
+_ONE_BY_ONE = frozenset({"upright", "lying", "on-edge", IN_A_DISPENSER})
 _REMEDY = "Build the kit again; if it stays, this is a fault of the tool: please report it with the room file."
 
 
@@ -71,7 +71,7 @@ def _lidless(kit: Kit) -> Iterator[Finding]:
     names = {one.id: called(one) for one in kit.placements}
     for lot in kit.lots:
         for place in lot.places:
-            if place.stance == _IN_A_DISPENSER and place.placement not in covered:
+            if place.stance == IN_A_DISPENSER and place.placement not in covered:
                 text = f"It is drawn from {names[place.placement]}, and no lid lies on that."
                 yield Finding("lid-missing", Severity.STOP, lot.id, text, _REMEDY)
 

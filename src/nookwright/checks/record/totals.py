@@ -11,12 +11,13 @@ import math
 from collections import Counter, defaultdict
 from typing import TYPE_CHECKING
 
+from nookwright.checks.copies import bounds_by_space, sums_of_pieces
 from nookwright.checks.record.claims import between, figure, said_once, words
 from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.findings import Severity
-from nookwright.ground.sources import Fact, Kind
+from nookwright.module.estimates import MM2_PER_DM2
 from nookwright.sizing.usable import usable_of
-from nookwright.survey.models import SpaceKind
+from nookwright.survey.models import NO_FLOOR
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -26,9 +27,6 @@ if TYPE_CHECKING:
     from nookwright.ground.findings import Finding
     from nookwright.survey.models import Room
 
-MM2_PER_DM2 = Fact(10_000.0, unit="mm2/dm2", kind=Kind.CALCULATED, source="100 x 100.")
-_NO_FLOOR = frozenset({SpaceKind.UNDER_SHELF, SpaceKind.WALL, SpaceKind.DOOR})  # nothing stands on a liner there
-
 
 def check_totals(kit: Kit, room: Room) -> Iterator[Finding]:
     """Sums of the whole kit, of its materials, parts, spaces and boxes that are not what they come to.
@@ -37,37 +35,25 @@ def check_totals(kit: Kit, room: Room) -> Iterator[Finding]:
         kit: the kit, its references sound.
         room: with materials and boxes.
     """
-    yield from said_once("time-wrong", Severity.STOP, (*_parts(kit), *_spaces(kit)))
+    times = sums_of_pieces(kit, lambda piece: piece.time_s)
+    yield from said_once("time-wrong", Severity.STOP, (*_parts(kit, times), *_spaces(kit, times)))
     sums = (*_materials(kit, room), *_boxes(kit, room), *_counts(kit, room), *_sums(kit, room))
     yield from said_once("total-wrong", Severity.STOP, sums)
 
 
-def _by_material(kit: Kit) -> Mapping[str, tuple[float, ...]]:
-    """How long a part may take, s, by its id: the sum of its pieces in each of its materials."""
-    sums: dict[str, dict[str, float]] = defaultdict(lambda: defaultdict(float))
-    for piece in kit.pieces:
-        sums[piece.part][piece.material] += piece.time_s
-    return {part: tuple(times.values()) for part, times in sums.items()}
-
-
-def _parts(kit: Kit) -> Iterator[Wrong]:
+def _parts(kit: Kit, times: Mapping[str, tuple[float, ...]]) -> Iterator[Wrong]:
     """Parts that do not take as long as their pieces do."""
-    times = _by_material(kit)
     for part in kit.parts:
         if part.id in times:
             nearest = min(times[part.id], key=lambda time_s: abs(time_s - part.time_s))
             yield from figure(part.id, "To print it takes", part.time_s, nearest, unit="s")
 
 
-def _spaces(kit: Kit) -> Iterator[Wrong]:
+def _spaces(kit: Kit, times: Mapping[str, tuple[float, ...]]) -> Iterator[Wrong]:
     """Spaces whose prints do not take as long as the parts that stand there; one in several materials may be any."""
-    times, own = _by_material(kit), {part.id: (part.time_s,) for part in kit.parts}
-    stand: dict[str, list[tuple[float, ...]]] = defaultdict(list)
-    for placement in kit.placements:
-        stand[placement.space].append(times.get(placement.part, own[placement.part]))
+    stand = bounds_by_space(kit, times, lambda part: part.time_s)
     for space in kit.spaces:
-        least, most = (sum(how(each) for each in stand[space.id]) for how in (min, max))
-        yield from between(space.id, "To print what stands in it takes", space.time_s, least, most, unit="s")
+        yield from between(space.id, "To print what stands in it takes", space.time_s, *stand[space.id], unit="s")
 
 
 def _materials(kit: Kit, room: Room) -> Iterator[Wrong]:
@@ -134,6 +120,6 @@ def _floor_dm2(kit: Kit, room: Room) -> float:
     floors = [
         usable_of(space, room.found)
         for space in room.space
-        if space.id in used and space.kind not in _NO_FLOOR and not space.kept_free
+        if space.id in used and space.kind not in NO_FLOOR and not space.kept_free
     ]
     return sum(floor.width * floor.depth for floor in floors) / MM2_PER_DM2

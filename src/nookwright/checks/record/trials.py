@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
-from nookwright.checks.masses import HEAVIEST, LIGHTEST, brim_mm3
+from nookwright.checks.masses import brim_mm3, brims_of, may_weigh_g
 from nookwright.checks.record.claims import Wrong, between, figure, said_once, words
 from nookwright.checks.soundness import volume_of
 from nookwright.checks.weights import MM3_PER_CM3
@@ -196,16 +196,16 @@ def _in_mm(read: Mapping[str, Any], room: Room) -> dict[str, Any]:
 
 def _pieces(kit: Kit, room: Room, shapes: Mapping[str, Shape]) -> Iterator[Wrong]:
     """Pieces of trials that weigh what their solid cannot, or are of a material that there is not."""
-    densities = {one.id: one.density_g_cm3 for one in room.material}
+    densities, brims = {one.id: one.density_g_cm3 for one in room.material}, brims_of(kit)
     for trial in kit.first.trials:
         for piece in trial.pieces:
             if piece.material not in densities:
                 yield Wrong(trial.id, f"{piece.name} is of {piece.material!r}, which is no material of the room.")
             elif piece.file in shapes:
-                solid_mm3, g = volume_of(shapes[piece.file].corners), densities[piece.material] / MM3_PER_CM3
-                most_g = HEAVIEST * (solid_mm3 + brim_mm3(kit, piece.size)) * g
-                what = f"One {piece.name} weighs"
-                yield from between(trial.id, what, piece.mass_g, LIGHTEST * solid_mm3 * g, most_g, unit="g")
+                g_mm3 = densities[piece.material] / MM3_PER_CM3
+                solid_g = volume_of(shapes[piece.file].corners) * g_mm3
+                may_g = may_weigh_g(solid_g, brim_mm3(piece.size, brims) * g_mm3)
+                yield from between(trial.id, f"One {piece.name} weighs", piece.mass_g, *may_g, unit="g")
             yield from _named(trial, piece)
 
 

@@ -26,6 +26,7 @@ from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 from nookwright.sizing.ways.clearances import FINGER_ROOM, SMALL
 from nookwright.sizing.ways.handling import FINGERTIP
+from nookwright.sizing.ways.words import HEAPED, IN_A_BOX, IN_A_DISPENSER, IN_A_REST
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,7 +46,7 @@ FINGER = Fact(
 FLAT = Fact(
     15.0, unit="mm", kind=Kind.CHOICE, source="What is no thicker than a finger is taken by its edge, a nail behind it."
 )
-_NOT_PICKED = frozenset({"heaped", "in a dispenser", "in a box", "in a rest"})
+_NOT_PICKED = frozenset({HEAPED, IN_A_DISPENSER, IN_A_BOX, IN_A_REST})
 _MOST_TRIED = 24  # things of a lot: they are alike, and those at the edges come first
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from nookwright.checks.record.claims import Wrong, between, figure, words
+from nookwright.checks.record.claims import WRITTEN, Wrong, between, figure, words
 from nookwright.checks.schedule.slots import learned_of, loads_of
 from nookwright.checks.weights import G_PER_KG
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.times import HOUR_MIN, MINUTE_S
+from nookwright.sizing.printers.errors import PERCENT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,7 +23,6 @@ W_PER_KW = Fact(1000.0, unit="W/kW", kind=Kind.STANDARD, source="ISO 80000-1: ki
 CENT = Fact(
     0.02, unit="1", kind=Kind.CALCULATED, source="Of the currency: sums of figures that kit.json rounds to 1e-6."
 )
-_HUNDRED = 100.0  # per cent
 _HOUR_S = float(HOUR_MIN * MINUTE_S)
 
 
@@ -59,7 +59,7 @@ def _learned(kit: Kit) -> Iterator[Wrong]:
     shares = [by_pair[pair].fails for load in loads.values() if (pair := (load.printer, load.material)) in by_pair]
     if shares:
         yield from figure(
-            "printing", "The share of prints that fail", kit.printing.spoilage, sum(shares) / len(shares), off=2e-6
+            "printing", "The share of prints that fail", kit.printing.spoilage, sum(shares) / len(shares), off=WRITTEN
         )
     for one in kit.printing.learned:
         if not one.timed:
@@ -102,7 +102,7 @@ def _offer(kit: Kit, cost: KitCost, room: Room) -> Iterator[Wrong]:
     labour = hours * costs.labour_h if costs.offer else 0.0
     yield from figure("printing", "Work costs", cost.labour, labour, off=CENT)
     before = cost.filament + cost.electricity + cost.machine + cost.spoiled + cost.labour
-    margin = before * costs.margin_percent / _HUNDRED if costs.offer else 0.0
+    margin = before * costs.margin_percent * PERCENT if costs.offer else 0.0
     yield from figure("printing", "The margin is", cost.margin, margin, off=CENT)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict, deque
 from typing import TYPE_CHECKING
 
-from nookwright.checks.record.claims import Wrong, between, figure, words
+from nookwright.checks.record.claims import WRITTEN, Wrong, between, figure, words
 from nookwright.ground.times import MINUTE_S, read_clock
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def wrong_ends(kit: Kit, room: Room) -> Iterator[Wrong]:
         yield from figure("printing", "The schedule begins at", plan.begin_s, _start_s(room), unit="s")
     yield from between("printing", "No schedule ends before", plan.bound_s, plan.begin_s, last, unit="s")
     share = (plan.end_s - plan.bound_s) / (plan.end_s - plan.begin_s) if plan.end_s > plan.begin_s else 0.0
-    yield from figure("printing", "It could be shorter by a share of", plan.gap, share, off=2e-6)
+    yield from figure("printing", "It could be shorter by a share of", plan.gap, share, off=WRITTEN)
     for what, said, there in (
         ("a chart", plan.chart, bool(ends)),
         ("a loading list", plan.loading_list, bool(ends)),

@@ -49,7 +49,7 @@ def wrong_slots(kit: Kit, room: Room) -> Iterator[Wrong]:
         kit: with a schedule, all that it names known.
         room: with printers and hours.
     """
-    printers, loads = {one.id: one for one in room.printer}, loads_of(kit)
+    printers, loads, learned = {one.id: one for one in room.printer}, loads_of(kit), learned_of(kit)
     end_s = max((slot.end_s for slot in kit.printing.slots), default=0.0)
     first = date.fromisoformat(kit.printing.first) if kit.printing.first else None
     clocks = {one.id: clock_of(one, room, first, end_s) for one in room.printer}
@@ -57,7 +57,7 @@ def wrong_slots(kit: Kit, room: Room) -> Iterator[Wrong]:
     for slot in kit.printing.slots:
         load = loads[slot.bedful]
         yield from words(slot.bedful, "The printer that prints it", slot.printer, load.printer)
-        yield from _lengths(slot, load, printers[slot.printer], kit, room)
+        yield from _lengths(slot, load, printers[slot.printer], learned.get((slot.printer, load.material)), room)
         yield from _hours(slot, clocks[slot.printer], by_night=getattr(load, "night", True))
     yield from _in_turn(kit, loads)
     yield from _trials_first(kit)
@@ -74,14 +74,15 @@ def _each_once(kit: Kit, loads: Loads) -> Iterator[Wrong]:
         yield Wrong("printing", "The schedule is not in order of time.")
 
 
-def _lengths(slot: KitSlot, load: Bedful | TrialBedful, printer: Printer, kit: Kit, room: Room) -> Iterator[Wrong]:
+def _lengths(
+    slot: KitSlot, load: Bedful | TrialBedful, printer: Printer, learned: KitLearned | None, room: Room
+) -> Iterator[Wrong]:
     """A change that is too short or too long, and a print that does not take what its bedful does."""
     running = printer.running
     change_min = math.ceil(running.setup_min) + (math.ceil(running.colour_change_min) if slot.filament else 0)
     yield from figure(
         slot.bedful, "To change the bed takes", slot.start_s - slot.change_s, change_min * MINUTE_S, unit="s"
     )
-    learned = learned_of(kit).get((slot.printer, load.material))
     if learned is None:
         yield Wrong(slot.bedful, f"Nothing is said of how {slot.printer} prints {load.material}, which it is to print.")
         return

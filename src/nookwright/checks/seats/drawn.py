@@ -16,7 +16,7 @@ import numpy as np
 
 from nookwright.ground.sources import Fact, Kind
 from nookwright.module.measured import clearance_growth
-from nookwright.module.seat import CLEARANCE, common_layer, draw_of, outer_size, seat_of, socket_clearance, whole_layers
+from nookwright.module.seat import CLEARANCE, draw_of, drawn_layer, outer_size, seat_of, socket_clearance, whole_layers
 from nookwright.module.seating import COUPON, COUPON_GROWTH, UNCALIBRATED
 from nookwright.module.stacking import DECK_CONE
 from nookwright.sizing.fits.found import seat_move
@@ -75,7 +75,7 @@ def drawn_of(kit: Kit, room: Room) -> Drawn:
         room: with its printers, coupons and trials.
     """
     layers = tuple(printer.layer for printer in room.printer)
-    seat = seat_of(common_layer(layers) or layers[0], clearance_growth(household_of(room)))
+    seat = seat_of(drawn_layer(layers), clearance_growth(household_of(room)))
     return Drawn(kit.module.pitch, replace(seat, clearance=round(CLEARANCE + seat_move(room.found), 6)))
 
 

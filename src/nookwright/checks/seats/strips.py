@@ -17,7 +17,7 @@ from nookwright.checks.seats.dividers import HELD_BY
 from nookwright.checks.seats.lines import extent, opening, section_at
 from nookwright.checks.seats.press_lids import GIVES_WAY, STAYS_ON
 from nookwright.checks.seats.tolerances import of_two_prints
-from nookwright.checks.strength.outlines import solid_of
+from nookwright.checks.strength.outlines import signed_mm2, solid_of
 from nookwright.ground.findings import Against, Finding, Severity
 from nookwright.ground.sources import Fact, Kind
 
@@ -145,19 +145,13 @@ def cap_room(high: float, cap: Made, below: Made) -> tuple[float, float] | None:
         solid, top = solid_of(shape), float(shape.box[1][2])
         for level in np.arange(top - PLATE, max(0.0, top - DEEPEST), -STEP):
             for hole in solid.slice(float(level)).to_polygons():
-                if _area(hole) >= 0:
+                if signed_mm2(hole) >= 0:
                     continue  # an outline, not a hole
                 sides = sorted(np.ptp(hole, axis=0).tolist())
                 room = sides[1] - skirt[1], sides[0] - skirt[0]
                 if max(map(abs, room)) <= NEAR and (best is None or sum(room) < sum(best)):
                     best = room
     return best
-
-
-def _area(points: Floats) -> float:
-    """Signed area of a polygon, mm2."""
-    after = np.roll(points, -1, axis=0)
-    return float((points[:, 0] * after[:, 1] - points[:, 1] * after[:, 0]).sum() / 2)
 
 
 def about_cap(cap: KitPart, below: str, room: tuple[float, float], errors: PrinterErrors) -> Iterator[Finding]:

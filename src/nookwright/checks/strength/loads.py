@@ -17,6 +17,7 @@ from nookwright.checks.bodies import matrix_of, moved_by
 from nookwright.checks.forces.densities import one_g
 from nookwright.checks.strength.plastics import Plastic, plastic_of
 from nookwright.checks.weights import held_g
+from nookwright.sizing.ways.words import HEAPED
 
 if TYPE_CHECKING:
     from nookwright.checks.boxes import Floats
@@ -177,7 +178,7 @@ def _heap(lot: KitLot, place: LotPlace, mass_g: float) -> Heap:
     """Things of one place, as a heap."""
     tops = [z + place.size[2] for _, _, z in place.at]
     low = min((z for _, _, z in place.at), default=0.0)
-    loose = place.stance == "heaped"
+    loose = place.stance == HEAPED
     width, depth, height = place.size
     volume = max(1.0, width * depth * height) * max(1, len(place.at))
     return Heap(lot.id, mass_g, mass_g / max(1, place.count), max(tops, default=low) - low, mass_g / volume, loose)

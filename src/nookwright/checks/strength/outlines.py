@@ -62,6 +62,12 @@ def solid_of(shape: Shape, axis: int = 2) -> Manifold:
     return solid
 
 
+def signed_mm2(ring: np.ndarray) -> float:
+    """Area of a ring of points, (n, 2), mm2: positive for an outline, negative for a hole."""
+    x, y = ring.T
+    return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() / 2)
+
+
 def outlines_at(solid: Manifold, height: float) -> tuple[Outline, ...]:
     """The connected sections at a height, largest first.
 

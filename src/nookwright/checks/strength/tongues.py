@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nookwright.checks.strength.beams import tongue_strain
-from nookwright.checks.strength.outlines import solid_of
+from nookwright.checks.strength.outlines import signed_mm2, solid_of
 from nookwright.checks.strength.probes import grid, scattered, solid_along, spread
 from nookwright.ground.sources import Fact, Kind
 from nookwright.ground.tolerances import GRID
@@ -63,16 +63,10 @@ def sliding_tongues(shape: Shape) -> Iterator[Tongue]:
         return
     for polygon in solid_of(shape).slice(low + plate / 2).to_polygons():
         points = np.asarray(polygon, dtype=np.float64)
-        if _area(points) < 0 and -_area(points) < FILLED * float(np.prod(np.ptp(points, axis=0))):
+        if -FILLED * float(np.prod(np.ptp(points, axis=0))) < signed_mm2(points) < 0:
             tongue = _cut_out(shape, points, low + plate, plate)
             if tongue is not None:
                 yield tongue
-
-
-def _area(points: Floats) -> float:
-    """Signed area of a polygon; negative for a hole."""
-    x, y = points.T
-    return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() / 2)
 
 
 def _cut_out(shape: Shape, gap: Floats, top: float, plate: float) -> Tongue | None:

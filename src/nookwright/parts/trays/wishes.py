@@ -12,7 +12,7 @@ from nookwright.ground.sources import Fact
 from nookwright.ground.sources import Kind as SourceKind
 from nookwright.layout.liner import Side
 from nookwright.module.lines import WALL
-from nookwright.module.seat import common_layer, seat_of
+from nookwright.module.seat import drawn_layer, seat_of
 from nookwright.parts.trays.divider import STANDING, room_taken
 from nookwright.parts.trays.front import least_rise, least_sweep_mm2, sweep_room
 from nookwright.parts.trays.grip import grip_of, hole_needs
@@ -111,7 +111,7 @@ def feasible_grip(module: Module, cols: int, rows: int, height: float, options: 
 def needs_of_room(room: Room) -> Mapping[str, TrayNeeds]:
     """What the options of every lot's tray take, by the lot's id."""
     layers = tuple(printer.layer for printer in room.printer)
-    layer = common_layer(layers) or layers[0]
+    layer = drawn_layer(layers)
     strip = strip_length(room.printer)
     hosts = {lot.shares for lot in room.lot}
     return {lot.id: needs_of(lot, room.choices, layer=layer, strip=strip, shared=lot.id in hosts) for lot in room.lot}

@@ -11,6 +11,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from nookwright.sizing.tray_needs import PLAIN, TrayNeeds
+from nookwright.sizing.ways.words import HEAPED, IN_A_BOX, IN_A_DISPENSER, IN_A_REST, NESTED
 
 if TYPE_CHECKING:
     from nookwright.survey.dispensed import Dispensed
@@ -170,14 +171,14 @@ class Way:
     def words(self) -> str:
         """How the things are kept, for people."""
         if self.box:
-            return "in a box"
+            return IN_A_BOX
         if self.long:
-            return "in a rest"
+            return IN_A_REST
         if self.drawn:
-            return "in a dispenser"
+            return IN_A_DISPENSER
         if self.arrangement is Arrangement.HEAP:
-            return "heaped"
-        return "nested" if self.nest and self.each > 1 else self.stance.value
+            return HEAPED
+        return NESTED if self.nest and self.each > 1 else self.stance.value
 
 
 @dataclass(frozen=True)
